@@ -1,0 +1,1 @@
+"""From survey to proof: split roller bearing units for trapped positions."""

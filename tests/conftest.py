@@ -1,0 +1,59 @@
+"""Shared fixtures: the Hypothesis profile and the comparison that writes docs/validation.md."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import settings
+
+settings.register_profile("halfbore", max_examples=50, deadline=None, derandomize=bool(os.environ.get("CI")))
+settings.load_profile("halfbore")
+
+ROWS = Path(__file__).parent / ".validation"
+
+
+@pytest.fixture
+def compare(request: pytest.FixtureRequest) -> Callable[..., None]:
+    """Compare a computed value with a published one, assert, and record the row for docs/validation.md."""
+    rows: list[dict[str, Any]] = []
+
+    def check(
+        what: str,
+        computed: float,
+        published: float,
+        *,
+        source: str,
+        status: str,
+        rtol: float = 0.0,
+        atol: float = 0.0,
+        why: str = "",
+    ) -> None:
+        rows.append(
+            {
+                "what": what,
+                "computed": float(computed),
+                "published": float(published),
+                "source": source,
+                "status": status,
+                "tolerance": f"{rtol:g} relative" if rtol else f"{atol:g} absolute",
+                "why": why,
+            }
+        )
+        np.testing.assert_allclose(computed, published, rtol=rtol, atol=atol, err_msg=what)
+
+    request.addfinalizer(lambda: _keep(request.node.nodeid, rows))
+    return check
+
+
+def _keep(test: str, rows: list[dict[str, Any]]) -> None:
+    if not rows:
+        return
+    ROWS.mkdir(exist_ok=True)
+    name = "".join(c if c.isalnum() else "_" for c in test)[-150:]
+    (ROWS / f"{name}.json").write_text(json.dumps({"test": test, "rows": rows}))
