@@ -1,0 +1,1 @@
+"""Frozen records: what is known, asked, computed and decided. No calculation."""

@@ -1,0 +1,60 @@
+"""The job of one machine: all that a run starts from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from halfbore.domain.duty import Condition, Lubricant, Requirement
+from halfbore.domain.economics import Changeover, Economics
+from halfbore.domain.fields import Note, Quantity
+from halfbore.domain.machine import Load, Machine, Shaft
+from halfbore.domain.position import Position
+from halfbore.units import Kind
+
+
+@dataclass(frozen=True)
+class Job:
+    """One machine with its loads, positions, duty, requirement and money."""
+
+    format: Annotated[int, Quantity(Kind.COUNT, "version of this file format", limits=(1, 1))]
+    title: Annotated[str, Note("title of the job")]
+    machine: Annotated[Machine, Note("the machine")]
+    shaft: Annotated[Shaft, Note("the shaft")]
+    loads: Annotated[tuple[Load, ...], Note("what sits on and pulls at the shaft")]
+    positions: Annotated[tuple[Position, ...], Note("bearing positions")]
+    duty: Annotated[tuple[Condition, ...], Note("conditions; their shares add up to 1")]
+    catalogues: Annotated[tuple[str, ...], Note("catalogues: demo:first, demo:second, or paths", assumed="both demo catalogues")] = ("demo:first", "demo:second")
+    lubricant: Annotated[Lubricant | None, Note("the lubricant")] = None
+    required: Annotated[Requirement, Note("what a unit must give")] = Requirement()
+    value: Annotated[Economics | None, Note("the money side")] = None
+    changeover: Annotated[Changeover, Note("what the site says about the work")] = Changeover()
+    customer: Annotated[str, Note("for whom the proposal is", assumed="not named")] = ""
+    number: Annotated[str, Note("number of the proposal", assumed="not numbered")] = ""
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """Something that the job file left out and the tool filled in."""
+
+    path: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Question:
+    """A value outside its plausible range: used as it stands, and asked about."""
+
+    path: str
+    text: str
+
+
+@dataclass(frozen=True)
+class JobReading:
+    """A job as read, with what was typed, what was assumed and what looks odd."""
+
+    job: Job
+    typed: dict[str, str]
+    assumptions: tuple[Assumption, ...]
+    questions: tuple[Question, ...]

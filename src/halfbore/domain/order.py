@@ -1,0 +1,72 @@
+"""An order that a supplier can make without a phone call."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from halfbore.domain.catalogue import Part
+
+
+@dataclass(frozen=True)
+class Specification:
+    """What is ordered, in features; a code is the same thing in the supplier's letters.
+
+    size: bore as the supplier writes it; seal_left, seal_right: drive end side and free end side.
+    """
+
+    supplier: str
+    part: Part
+    size: str
+    row_size: int
+    locating: bool
+    support: str
+    hand: str
+    seal_left: str
+    seal_right: str
+    clearance: int
+
+
+class AnswerState(StrEnum):
+    """How a supplier's question stands."""
+
+    ANSWERED = "answered"
+    NOT_APPLICABLE = "does not apply"
+    OPEN = "open"
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One question that a supplier asks after an order, and its answer."""
+
+    question: str
+    answer: str
+    state: AnswerState
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line of a bill of materials; price NaN where the supplier names none."""
+
+    quantity: int
+    part: str
+    code: str
+    words: str
+    mass: float
+    price: float
+    currency: str
+    lead_time: float
+
+
+@dataclass(frozen=True)
+class Order:
+    """The order of one position: words, code, parts, spares, questions answered and open."""
+
+    position: str
+    specification: Specification
+    words: str
+    code: str
+    items: tuple[Item, ...]
+    spares: tuple[Item, ...]
+    answers: tuple[Answer, ...]
+    ready: bool

@@ -1,0 +1,157 @@
+"""What acts on the shaft and how it responds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.sources import Source
+from halfbore.units import Span
+
+Floats = NDArray[np.float64]
+
+
+class Nature(StrEnum):
+    """How a load stands to the turning shaft."""
+
+    STATIONARY = "stationary"
+    ROTATING = "rotating with the shaft"
+    ANY_DIRECTION = "direction not known"
+
+
+@dataclass(frozen=True)
+class AppliedLoad:
+    """One load on the shaft, in every condition (axis 0), as low, likely and high (axis 1).
+
+    force_y, force_z: radial components [N], (conditions, 3); for a rotating load its amplitude stands in force_y.
+    couple: bending couple in the y plane and in the z plane [N·mm], (conditions, 3, 2).
+    axial: positive towards the free end [N], (conditions, 3).
+    process: service factors apply to it; weights are no process loads.
+    """
+
+    name: str
+    part: str
+    x: float
+    nature: Nature
+    force_y: Floats
+    force_z: Floats
+    couple: Floats
+    axial: Floats
+    process: bool
+    source: Source
+    direction: str
+
+
+@dataclass(frozen=True)
+class BodyBalance:
+    """What is left over when forces and moments of a body are summed from the printed numbers [N, N·mm]."""
+
+    body: str
+    force: float
+    moment: float
+
+
+@dataclass(frozen=True)
+class AxialPath:
+    """Who holds the shaft in one axial direction."""
+
+    towards: str
+    holders: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ShaftCurve:
+    """The shaft line in one condition, for the drawing (n points along x)."""
+
+    condition: str
+    x: Floats
+    deflection_y: Floats
+    deflection_z: Floats
+    slope: Floats
+    moment: Floats
+    stress: Floats
+
+
+@dataclass(frozen=True)
+class LiftResult:
+    """The shaft lifted at one position with the old bearing away.
+
+    needed, allowed: lift at the position [mm]; force: at the jack [N], negative for a hold-down;
+    neighbours: change of reaction at each other bearing [N], name and value; tilt: slope at each neighbour [rad].
+    """
+
+    position: str
+    jack_x: float
+    needed: Span
+    allowed: Span | None
+    force: float
+    holding: str
+    neighbours: tuple[tuple[str, float, float], ...]
+
+
+@dataclass(frozen=True)
+class PositionDuty:
+    """What one position bears in every condition (axis 0), low to high over the given ranges.
+
+    equivalent_*: mean over one turn with exponent 10/3 of stationary and rotating load [N].
+    peak_*: largest sum over one turn [N]; axial_*: magnitude to be held here [N], zero where it does not locate.
+    angle: direction of the load on the bearing from straight up [rad], likely; angle_spread: half width of its range [rad].
+    slope_*: tilt of the shaft by bending [rad]; growth_*: movement against the housing from the locating place [mm].
+    """
+
+    name: str
+    x: float
+    locating: bool
+    shaft_diameter: float
+    share: Floats
+    speed: Floats
+    equivalent_low: Floats
+    equivalent_high: Floats
+    peak_high: Floats
+    radial_low: Floats
+    axial_low: Floats
+    axial_high: Floats
+    axial_known: bool
+    angle: Floats
+    angle_spread: Floats
+    slope_low: Floats
+    slope_high: Floats
+    growth_low: Floats
+    growth_high: Floats
+    shaft_temperature_low: Floats
+    shaft_temperature_high: Floats
+    housing_temperature_low: Floats
+    housing_temperature_high: Floats
+
+
+@dataclass(frozen=True)
+class Reaction:
+    """Force of one support on the shaft in one condition [N], likely, with its range and direction."""
+
+    position: str
+    condition: str
+    y: float
+    z: float
+    low: float
+    high: float
+    axial: float
+
+
+@dataclass(frozen=True)
+class ShaftResponse:
+    """The solved shaft line."""
+
+    loads: tuple[AppliedLoad, ...]
+    reactions: tuple[Reaction, ...]
+    duties: tuple[PositionDuty, ...]
+    curves: tuple[ShaftCurve, ...]
+    balances: tuple[BodyBalance, ...]
+    paths: tuple[AxialPath, ...]
+    lifts: tuple[LiftResult, ...]
+    first_critical_speed: float
+    max_stress: float
+    max_stress_x: float
+    notes: tuple[str, ...]
