@@ -17,50 +17,65 @@ class Part(StrEnum):
     SUPPORT = "support"
 
 
+FEATURES = ("size", "row_size", "locating", "support", "hand", "seal_left", "seal_right", "clearance")
+"""What a code says of a unit; a scheme writes each of them once, or holds it fixed."""
+
+
+@dataclass(frozen=True)
+class Letters:
+    """How the values of one or more features are written: text → the value of each feature."""
+
+    features: tuple[str, ...]
+    table: tuple[tuple[str, tuple[str, ...]], ...]
+
+
 @dataclass(frozen=True)
 class Word:
-    """One tagged word of a code: the feature it carries and how its values are written.
+    """One word of a tagged code: its tag, which may be empty, and the letters after it."""
 
-    letters: value of the feature → text after the tag; empty for a bore, which is written as a number.
-    """
-
-    feature: str
     tag: str
-    letters: tuple[tuple[str, str], ...] = ()
-    optional: bool = False
+    letters: Letters
 
 
 @dataclass(frozen=True)
 class TaggedScheme:
-    """Codes made of tagged words in any order, canonical when written."""
+    """Codes made of tagged words in any order, canonical when written.
+
+    spares: mark at the end → part; no mark stands for the complete unit; fixed: feature → its only value.
+    """
 
     separator: str
     words: tuple[Word, ...]
-    spares: tuple[tuple[Part, str], ...]
+    spares: tuple[tuple[str, Part], ...]
+    fixed: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
-class Place:
-    """One fixed place of a code: its features, and how each value is written.
+class CheckCharacter:
+    """The character that guards a code: the weighted sum of its characters, modulo the number of check letters.
 
-    digits: number of characters of the place.
+    values: the characters that a code is made of, in order of their value, from 0;
+    letters: check letters in order of the remainder; weights: by place, from the left, separators not counted.
     """
 
-    features: tuple[str, ...]
-    digits: int
-    letters: tuple[tuple[str, str], ...] = ()
+    separator: str
+    values: str
+    letters: str
+    weights: tuple[int, ...]
 
 
 @dataclass(frozen=True)
 class PlacedScheme:
-    """Codes made of fixed places with a check character."""
+    """Codes made of fixed places and a check character.
+
+    places: the letters of each place; where a place has several, each of them has texts of one width.
+    """
 
     separator: str
-    places: tuple[Place, ...]
-    check_separator: str
-    check_letters: str
-    check_weights: tuple[int, ...]
-    spares: tuple[tuple[Part, str], ...]
+    places: tuple[tuple[Letters, ...], ...]
+    check: CheckCharacter
+    spares: tuple[tuple[str, Part], ...]
+    fixed: tuple[tuple[str, str], ...] = ()
 
 
 Scheme = TaggedScheme | PlacedScheme
@@ -78,7 +93,10 @@ class Hole:
 
 @dataclass(frozen=True)
 class Catalogue:
-    """One supplier's catalogue in one version."""
+    """One supplier's catalogue in one version.
+
+    notes: what was computed because it was not given, what was left out, what looks odd.
+    """
 
     supplier: str
     version: str
@@ -87,3 +105,4 @@ class Catalogue:
     units: UnitTable
     scheme: Scheme
     holes: tuple[Hole, ...] = ()
+    notes: tuple[str, ...] = ()

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Annotated
 
 from halfbore.domain.catalogue import Part
+from halfbore.domain.fields import Note
 
 
 @dataclass(frozen=True)
@@ -25,6 +27,19 @@ class Specification:
     seal_left: str
     seal_right: str
     clearance: int
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the customer wants beside the unit itself; the defaults are assumptions that the order shows."""
+
+    ports: Annotated[str, Note("lubrication ports and lines", assumed="the supplier's standard ports")] = "supplier's standard"
+    sensors: Annotated[str, Note("holes or fittings for sensors", assumed="none was named")] = "none"
+    paint: Annotated[str, Note("paint or coating", assumed="the supplier's standard")] = "supplier's standard"
+    certificates: Annotated[str, Note("certificates that come with the delivery", assumed="none was named")] = "none"
+    spares: Annotated[str, Note("spares that come with the order", assumed="none, see the list of spares")] = "none"
+    part_delivery: Annotated[bool, Note("the order may come in parts", assumed="it comes at once")] = False
+    drawing: Annotated[str, Note("number and revision of the drawing that governs", assumed="the supplier's current drawing")] = "supplier's current drawing"
 
 
 class AnswerState(StrEnum):

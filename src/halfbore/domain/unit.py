@@ -9,7 +9,7 @@ import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,21 @@ Flags = NDArray[np.bool_]
 Codes = NDArray[np.int8]
 
 
-class Support(IntEnum):
+class Named(IntEnum):
+    """A number in a column that also has a word."""
+
+    @property
+    def word(self) -> str:
+        """The value as it is written in mappings, schemes and words."""
+        return self.name.lower().replace("_", "-")
+
+    @classmethod
+    def words(cls) -> dict[str, Self]:
+        """Return the values by their words."""
+        return {value.word: value for value in cls}
+
+
+class Support(Named):
     """What carries the housing."""
 
     PLAIN = 0
@@ -32,7 +46,7 @@ class Support(IntEnum):
     TAKE_UP = 3
 
 
-class Hand(IntEnum):
+class Hand(Named):
     """Side from which a side-entry pedestal comes in, seen from the drive end."""
 
     NONE = 0
@@ -40,7 +54,7 @@ class Hand(IntEnum):
     RIGHT = 2
 
 
-class SealKind(IntEnum):
+class SealKind(Named):
     """Seals as the trade names them; the number is the column of the seal arrays."""
 
     PACKING = 0
@@ -118,9 +132,12 @@ class UnitTable:
     bolt_size: Annotated[Floats, Quantity(Kind.LENGTH, "diameter of the base bolts", (8, 64), (4, 150))]
     lip_depth: Annotated[Floats, Quantity(Kind.LENGTH, "depth of the cradle's lip that the shaft must clear", (0, 150), (0, 500))]
     mass: Annotated[Floats, Quantity(Kind.MASS, "mass of the whole unit", (2, 4000), (0.1, 50000))]
+    bearing_mass: Annotated[Floats, Quantity(Kind.MASS, "mass of the bearing set: rings, cage, rollers, clamping rings", (0.3, 3000), (0.01, 50000))]
+    support_mass: Annotated[Floats, Quantity(Kind.MASS, "mass of the support alone", (0.3, 3000), (0.01, 50000))]
     heaviest_half: Annotated[Floats, Quantity(Kind.MASS, "mass of the heaviest part lifted at once", (1, 2000), (0.1, 50000))]
     price: Annotated[Floats, Quantity(Kind.NUMBER, "price of the unit without seals, in the catalogue's currency", (50, 200e3), (0, 1e8))]
     bearing_price: Annotated[Floats, Quantity(Kind.NUMBER, "price of the bearing set alone", (30, 100e3), (0, 1e8))]
+    support_price: Annotated[Floats, Quantity(Kind.NUMBER, "price of the support alone", (10, 100e3), (0, 1e8))]
     currency: Annotated[Texts, Note("three-letter currency code")]
     lead_time: Annotated[Floats, Quantity(Kind.DURATION, "lead time", (24, 17520), (0, 100000))]
 
@@ -134,6 +151,13 @@ class UnitTable:
     def row(self, index: int) -> UnitTable:
         """Return one unit as a one-row table."""
         return self.take(slice(index, index + 1))
+
+
+COLUMNS: dict[str, tuple[str, ...]] = {
+    **{name: tuple(str(g + 1) for g in range(CLEARANCE_GROUPS)) for name in ("clearance_min", "clearance_max")},
+    **{name: tuple(kind.word for kind in SealKind) for name in ("seal_offered", "seal_speed", "seal_temperature", "seal_price")},
+}
+"""Names of the columns of the fields that have several (n, 3)."""
 
 
 def joined(tables: Sequence[UnitTable]) -> UnitTable:
