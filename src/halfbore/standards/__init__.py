@@ -1,0 +1,1 @@
+"""Published standards, one module per standard and edition, one short function per clause."""
