@@ -9,7 +9,6 @@ import dataclasses
 import types
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from halfbore.units import Kind
@@ -57,11 +56,15 @@ class FieldInfo:
     default: Any
 
 
-@cache
+_KNOWN: dict[type, tuple[FieldInfo, ...]] = {}
+
+
 def fields_of(record: type) -> tuple[FieldInfo, ...]:
     """Return the described fields of a frozen record, in order."""
-    hints = get_type_hints(record, include_extras=True)
-    return tuple(_described(f, hints[f.name]) for f in dataclasses.fields(record))
+    if record not in _KNOWN:
+        hints = get_type_hints(record, include_extras=True)
+        _KNOWN[record] = tuple(_described(f, hints[f.name]) for f in dataclasses.fields(record))
+    return _KNOWN[record]
 
 
 def _described(f: dataclasses.Field[Any], hint: Any) -> FieldInfo:

@@ -173,7 +173,7 @@ class Drum:
     slack_strand: Annotated[Span | None, Quantity(Kind.FORCE, "tension of the slack strand", (0, 500e3), (0, 5e6), "T_2")] = None
     power: Annotated[Span | None, Quantity(Kind.POWER, "power at the drum", (100, 2e6), (0, 2e7))] = None
     friction: Annotated[Span, Quantity(Kind.NUMBER, "friction of belt on drum", (0.1, 0.5), (0.01, 1.5), "µ", assumed="rubber lagging, wet to dry")] = Span(0.25, 0.30, 0.35)
-    slack_turn: Annotated[float | None, Quantity(Kind.ANGLE, "direction in which the slack strand pulls, when it is not opposite the wrap", limits=(-6.3, 6.3))] = None
+    slack_direction: Annotated[float | None, Quantity(Kind.ANGLE, "direction in which the slack strand pulls; from the tight strand and the wrap when not given", limits=(-6.3, 6.3))] = None
     belt_mass: Annotated[Span, Quantity(Kind.MASS, "belt and buckets that hang on the drum and are in no strand tension", (0, 5000), (0, 100000), assumed="included in the strand tensions")] = Span(0.0, 0.0, 0.0)
     hub_spacing: Annotated[float, Quantity(Kind.LENGTH, "distance between the two hubs", (50, 3000), (0, 10000), assumed="the load acts at the middle")] = 0.0
     face: Annotated[float | None, Quantity(Kind.LENGTH, "face width, for the drawing", (100, 3000), (10, 10000))] = None

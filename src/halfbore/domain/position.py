@@ -103,6 +103,7 @@ class Base:
     stud_stick_out: Annotated[Span, Quantity(Kind.LENGTH, "height by which studs stand above the base; 0 for bolts that come out", (0, 200), (0, 1000), assumed="bolts come out upwards")] = Span(0.0, 0.0, 0.0)
     height_error: Annotated[Span, Quantity(Kind.LENGTH, "surveyed height of this base against the straight line of the others", (-3, 3), (-100, 100), assumed="in line")] = Span(0.0, 0.0, 0.0)
     tilt_error: Annotated[Span, Quantity(Kind.ANGLE, "tilt of the base along the shaft", (0, 0.01), (0, 0.2), assumed="up to 1 mm per m, common practice")] = Span(0.0, 0.0005, 0.001)
+    holds_down: Annotated[bool, Note("cap and bolts hold the shaft down as well as up", assumed="a closed housing holds both ways")] = True
     drive_can_follow: Annotated[bool, Note("the whole line can be raised and the drive aligned again", assumed="the drive stays where it is")] = False
 
 

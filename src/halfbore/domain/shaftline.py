@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.sources import Source
-from halfbore.units import Span
 
 Floats = NDArray[np.float64]
 
@@ -76,20 +75,31 @@ class ShaftCurve:
 
 
 @dataclass(frozen=True)
-class LiftResult:
-    """The shaft lifted at one position with the old bearing away.
+class Neighbour:
+    """What a lift does at another bearing: change of its reaction [N] and slope of the shaft there [rad]."""
 
-    needed, allowed: lift at the position [mm]; force: at the jack [N], negative for a hold-down;
-    neighbours: change of reaction at each other bearing [N], name and value; tilt: slope at each neighbour [rad].
+    position: str
+    change: float
+    slope: float
+
+
+@dataclass(frozen=True)
+class LiftResult:
+    """The shaft at standstill with the bearing of one position away, held or lifted at a jack.
+
+    lift: of the shaft at the position above its running place [mm]; at_jack: of the jack point [mm];
+    force: of the jack on the shaft [N], negative where the shaft must be held down;
+    holding: whether a jack or a hold-down is right here, in words.
     """
 
     position: str
     jack_x: float
-    needed: Span
-    allowed: Span | None
+    jack_assumed: bool
+    lift: float
+    at_jack: float
     force: float
     holding: str
-    neighbours: tuple[tuple[str, float, float], ...]
+    neighbours: tuple[Neighbour, ...]
 
 
 @dataclass(frozen=True)

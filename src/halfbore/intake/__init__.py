@@ -1,0 +1,1 @@
+"""Other people's files: read, map, report place by place."""

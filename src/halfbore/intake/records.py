@@ -1,0 +1,294 @@
+"""Read any described record from plain data: one reader for job files, JSON inputs and forms."""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Any, TypeVar, get_args, get_origin
+
+from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
+from halfbore.domain.job import Assumption, Question
+from halfbore.errors import InputError, Problem, UnitError
+from halfbore.units import INTERNAL, Kind, Span, parse, parse_span
+
+R = TypeVar("R")
+MISSING = object()
+TEXT_LIMIT = 500
+NESTING_LIMIT = 8
+LIST_LIMIT = 500
+
+
+@dataclass
+class Report:
+    """What the reader met on the way; filled while it reads."""
+
+    problems: list[Problem] = field(default_factory=list)
+    typed: dict[str, str] = field(default_factory=dict)
+    assumptions: list[Assumption] = field(default_factory=list)
+    questions: list[Question] = field(default_factory=list)
+    currency: str | None = None
+
+
+def read_record(record: type[R], data: object, where: str, report: Report) -> R | None:
+    """Build a record from a mapping of plain values, noting everything odd in the report.
+
+    Returns the record, or None when something in it cannot be used; the report then says what.
+    """
+    if not isinstance(data, Mapping):
+        report.problems.append(Problem("a table of named values is wanted here", where, _shown(data)))
+        return None
+    if where.count(".") > NESTING_LIMIT:
+        report.problems.append(Problem("nested too deeply", where))
+        return None
+    fields = fields_of(record)
+    if isinstance(data.get("currency"), str):
+        report.currency = data["currency"]
+    _refuse_unknown(fields, data, where, report)
+    before = len(report.problems)
+    values: dict[str, Any] = {}
+    for info in fields:
+        path = f"{where}.{info.name}" if where else info.name
+        values[info.name] = _field(info, data.get(info.name, MISSING), path, report)
+    if len(report.problems) > before:
+        return None
+    return record(**values)
+
+
+def _refuse_unknown(
+    fields: tuple[FieldInfo, ...], data: Mapping[str, Any], where: str, report: Report
+) -> None:
+    known = [f.name for f in fields]
+    for key in data:
+        if key not in known and not (key == "kind" and "kind" not in known):
+            near = difflib.get_close_matches(str(key), known, 1, 0.5)
+            hint = f"nearest known key: {near[0]}" if near else ""
+            report.problems.append(
+                Problem(f"unknown key {key!r}", where or "the file", accepted=hint or ", ".join(known))
+            )
+
+
+def _field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
+    if value is MISSING:
+        return _left_out(info, path, report)
+    try:
+        return _value(info.type, info.meta, value, path, report)
+    except UnitError as error:
+        report.problems.extend(error.problems)
+    except _RefusedError as refused:
+        report.problems.append(refused.problem)
+    return info.default
+
+
+def _left_out(info: FieldInfo, path: str, report: Report) -> Any:
+    if info.required:
+        unit = f" in {INTERNAL[info.meta.kind]}" if isinstance(info.meta, Quantity) else ""
+        report.problems.append(
+            Problem("is missing", path, accepted=f"{info.meta.help}{unit}", next_step=f"add {info.name}")
+        )
+        return None
+    if info.meta.assumed:
+        report.assumptions.append(
+            Assumption(path, plain(info.default, info.meta, report.currency), info.meta.assumed)
+        )
+    elif dataclasses.is_dataclass(info.type) and info.type is not Span and not info.optional:
+        return read_record(info.type, {}, path, report)  # type: ignore[arg-type]
+    return info.default
+
+
+class _RefusedError(Exception):
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.what)
+        self.problem = problem
+
+
+def _value(hint: Any, meta: Quantity | Note, value: object, path: str, report: Report) -> Any:
+    if isinstance(meta, Quantity):
+        return _quantity(hint, meta, value, path, report)
+    if get_origin(hint) is tuple:
+        return _list(get_args(hint)[0], meta, value, path, report)
+    if dataclasses.is_dataclass(hint):
+        return read_record(hint, value, path, report)  # type: ignore[arg-type]
+    if len(get_args(hint)) > 1:
+        return _one_of_kinds(get_args(hint), value, path, report)
+    return _plain(hint, meta, value, path, report)
+
+
+def _list(hint: Any, meta: Note, value: object, path: str, report: Report) -> tuple[Any, ...]:
+    if not isinstance(value, list):
+        value = [value]
+    if len(value) > LIST_LIMIT:
+        raise _RefusedError(Problem("too many entries", path, str(len(value)), f"up to {LIST_LIMIT}"))
+    return tuple(_value(hint, meta, v, f"{path}[{i}]", report) for i, v in enumerate(value))
+
+
+def _one_of_kinds(options: tuple[type, ...], value: object, path: str, report: Report) -> Any:
+    kinds = {option.KIND: option for option in options}  # type: ignore[attr-defined]
+    kind = value.get("kind") if isinstance(value, Mapping) else None
+    if kind not in kinds:
+        raise _RefusedError(
+            Problem(
+                "kind is missing" if kind is None else "unknown kind", path, _shown(kind), ", ".join(kinds)
+            )
+        )
+    return read_record(kinds[kind], value, path, report)
+
+
+def _plain(hint: Any, meta: Note, value: object, path: str, report: Report) -> Any:
+    if hint is bool:
+        if not isinstance(value, bool):
+            raise _RefusedError(Problem("yes or no is wanted", path, _shown(value), "true, false"))
+        return value
+    if hint is date:
+        return _date(value, path)
+    if not isinstance(value, str):
+        raise _RefusedError(Problem("a text is wanted", path, _shown(value), meta.help))
+    if len(value) > TEXT_LIMIT:
+        raise _RefusedError(
+            Problem("text is too long", path, _shown(value), f"up to {TEXT_LIMIT} characters")
+        )
+    report.typed[path] = value
+    if isinstance(hint, type) and issubclass(hint, StrEnum):
+        return _choice(hint, value, path)
+    return value
+
+
+def _choice(hint: type[StrEnum], value: str, path: str) -> StrEnum:
+    folded = " ".join(value.casefold().split())
+    for option in hint:
+        if folded == option.value.casefold():
+            return option
+    options = [o.value for o in hint]
+    near = difflib.get_close_matches(folded, options, 1, 0.5)
+    raise _RefusedError(
+        Problem(
+            "is not one of the choices",
+            path,
+            _shown(value),
+            ", ".join(options),
+            f"did you mean {near[0]!r}?" if near else "",
+        )
+    )
+
+
+def _date(value: object, path: str) -> date:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    try:
+        return date.fromisoformat(str(value))
+    except ValueError:
+        raise _RefusedError(Problem("is no date", path, _shown(value), "2026-03-02")) from None
+
+
+def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Report) -> Any:
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        raise _RefusedError(Problem("a quantity is wanted", path, _shown(value), _accepted(meta)))
+    report.typed[path] = str(value)
+    text = _without_prefix(value, meta)
+    if meta.kind is Kind.ANGLE and isinstance(text, str):
+        text = DIRECTIONS.get(text.strip().casefold(), text)
+    if hint is Span:
+        span = parse_span(text, meta.kind, path, currency=_currency(meta, report))
+        _within(meta, span.low, path, report)
+        _within(meta, span.high, path, report)
+        return span
+    number = parse(text, meta.kind, path, currency=_currency(meta, report))
+    _within(meta, number, path, report)
+    if hint is int:
+        return _whole(number, path)
+    return number
+
+
+def _currency(meta: Quantity, report: Report) -> str | None:
+    return report.currency if meta.kind in MONEY else None
+
+
+MONEY = (Kind.MONEY, Kind.MONEY_RATE)
+
+DIRECTIONS = {"up": "0 deg", "right": "90 deg", "down": "180 deg", "left": "270 deg"}
+"""Directions seen from the drive end, as words."""
+
+
+def _without_prefix(value: str | float, meta: Quantity) -> str | float:
+    if meta.prefix and isinstance(value, str):
+        return value.strip().removeprefix(meta.prefix).strip()
+    return value
+
+
+def _whole(number: float, path: str) -> int:
+    if number != int(number):
+        raise _RefusedError(Problem("a whole number is wanted", path, str(number)))
+    return int(number)
+
+
+def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
+    unit = INTERNAL[meta.kind]
+    if meta.limits and not meta.limits[0] <= value <= meta.limits[1]:
+        raise _RefusedError(
+            Problem(
+                f"{meta.help} is out of bounds",
+                path,
+                f"{value:g} {unit}".strip(),
+                f"{meta.limits[0]:g} to {meta.limits[1]:g} {unit}".strip(),
+            )
+        )
+    if meta.plausible and not meta.plausible[0] <= value <= meta.plausible[1]:
+        low, high = meta.plausible
+        report.questions.append(
+            Question(
+                path, f"{value:g} {unit} is unusual; {low:g} to {high:g} {unit} is common".replace(" ;", ";")
+            )
+        )
+
+
+def _accepted(meta: Quantity) -> str:
+    return f"{meta.help}, such as '100 {INTERNAL[meta.kind]}'".replace(" '", " '").strip()
+
+
+def _shown(value: object) -> str:
+    text = "nothing" if value is None else str(value)
+    return text if len(text) <= 64 else text[:61] + "..."
+
+
+def plain(value: object, meta: Quantity | Note, currency: str | None = None) -> str:
+    """Write a value of a record as the text that a job file would hold.
+
+    value: a value of a described field; meta: its description; currency: code for amounts of money.
+    Returns text with the internal unit, ranges as "low to likely to high".
+    """
+    if isinstance(meta, Quantity) and isinstance(value, (int, float, Span)):
+        unit = INTERNAL[meta.kind]
+        if meta.kind in (Kind.FRACTION, Kind.NUMBER, Kind.COUNT):
+            unit = ""
+        if meta.kind in MONEY:
+            unit = f"{currency or ''}{unit.strip()}"
+        span = value if isinstance(value, Span) else Span(float(value), float(value), float(value))
+        numbers = [f"{span.low:.10g}"] if span.low == span.high else [f"{v:.10g}" for v in _ends(span)]
+        return f"{' to '.join(numbers)} {unit}".strip()
+    if value is None:
+        return "not given"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, tuple):
+        return ", ".join(plain(v, meta, currency) for v in value) or "none"
+    return str(value)
+
+
+def _ends(span: Span) -> tuple[float, ...]:
+    if abs(span.likely - 0.5 * (span.low + span.high)) < 1e-9 * max(1.0, abs(span.high)):
+        return (span.low, span.high)
+    return (span.low, span.likely, span.high)
+
+
+def finish(report: Report) -> None:
+    """Raise one error with all problems that the report holds.
+
+    Raises InputError when there is any.
+    """
+    if report.problems:
+        raise InputError(report.problems)

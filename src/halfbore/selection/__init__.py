@@ -1,0 +1,1 @@
+"""Every unit of every catalogue against a position: checks, sweep, ranking, relaxation."""

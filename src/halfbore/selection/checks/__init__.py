@@ -1,0 +1,1 @@
+"""The checks, a file each, and their order: cheap ones first."""

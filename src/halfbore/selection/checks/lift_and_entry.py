@@ -1,0 +1,78 @@
+"""Lift needed to bring the unit under the shaft against lift allowed; at worst the drive is opened."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from halfbore.domain.check import Column
+from halfbore.domain.unit import UnitTable
+from halfbore.mechanics import lift
+from halfbore.selection.check import Check, Outcome, column, one, spread
+from halfbore.selection.need import Floats, Need
+from halfbore.sources import Source, Status, practice
+from halfbore.units import Kind, Span
+
+WORKING_CLEARANCE = 2.0
+"""Clearance to work with under the lifted shaft [mm]; common practice, no source."""
+
+_CLEARANCE = practice("2 mm to work with under a lifted shaft")
+_SURVEY = Source("survey and supplier's unit table", "", Status.GIVEN)
+
+
+def base_step(need: Need, units: UnitTable) -> Floats:
+    """Return the new centre height less the old one (n) [mm]: below zero for packing, NaN when not surveyed."""
+    old = need.position.base.centre_height
+    return np.full(len(units), np.nan) if old is None else units.centre_height - old
+
+
+def needed(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the lift that the unit needs to go in, least and most (n) [mm]."""
+    studs = need.position.base.stud_stick_out
+    rise = np.where(np.isnan(base_step(need, units)), 0.0, np.maximum(base_step(need, units), 0.0))
+    raised = rise if need.position.base.drive_can_follow else np.zeros_like(rise)
+    ends = [lift.lift_needed(s, units.lip_depth, WORKING_CLEARANCE, raised) for s in (studs.low, studs.high)]
+    return np.asarray(ends[0]), np.asarray(ends[1])
+
+
+def _column(need: Need, units: UnitTable) -> Column:
+    allowed = need.position.lift.allowed
+    if allowed is None:
+        return column(np.nan, np.nan, len(units))
+    low, high = needed(need, units)
+    with np.errstate(divide="ignore"):
+        return column(low / np.float64(allowed.high), high / np.float64(allowed.low), len(units))
+
+
+def _outcome(need: Need, unit: UnitTable) -> Outcome:
+    sources = (lift.lift_needed.source, _CLEARANCE, _SURVEY)
+    allowed = need.position.lift.allowed
+    low, high = needed(need, unit)
+    if allowed is None or np.isnan(one(low)):
+        return Outcome(
+            f"{one(high):.0f} mm of lift needed; what is allowed was not surveyed",
+            sources,
+            kind=Kind.LENGTH,
+            datum="lift that coupling, wheel gap, seals and the other bearings allow, from the site",
+        )
+    limited = f" ({need.position.lift.limited_by})" if need.position.lift.limited_by else ""
+    opened = "" if one(high) <= allowed.low else ": the drive must be opened, see the plan"
+    return Outcome(
+        f"{one(high):.0f} mm of lift needed, {allowed.low:.3g} to {allowed.high:.3g} mm allowed"
+        f"{limited}{opened}{_step(need, unit)}",
+        sources,
+        spread(one(low), one(high)),
+        Span(allowed.low, allowed.likely, allowed.high),
+        Kind.LENGTH,
+    )
+
+
+def _step(need: Need, unit: UnitTable) -> str:
+    step = one(base_step(need, unit))
+    if np.isnan(step) or abs(step) < 0.05:
+        return ""
+    if step < 0:
+        return f"; centre {-step:.0f} mm lower than now: pack the base"
+    return f"; centre {step:.0f} mm higher than now: mill the base, or the line and its drive follow"
+
+
+CHECK = Check("lift and entry", "Lift and entry", _column, _outcome, never_fails=True)

@@ -1,0 +1,1 @@
+"""From the machine to what each position bears: loads, solution, axial paths, growth, lift."""

@@ -1,0 +1,107 @@
+"""Axial paths: exactly one element holds the shaft in each direction; growth runs from there."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.domain.job import Job
+from halfbore.domain.machine import AxialReach
+from halfbore.domain.position import Role
+from halfbore.domain.shaftline import AppliedLoad, AxialPath
+from halfbore.errors import InputError, Problem
+from halfbore.mechanics import growth
+
+Floats = NDArray[np.float64]
+
+BASE_EXPANSION = growth.expansion("carbon steel")
+"""A steel frame or concrete with bars carries the bearings [1e-6/K]; common practice, no source."""
+
+_WAYS = {"the drive end": AxialReach.DRIVE, "the free end": AxialReach.FREE}
+
+
+def axial_paths(job: Job) -> tuple[AxialPath, ...]:
+    """Return who holds the shaft in each axial direction.
+
+    Raises InputError when two hold it in one direction: growth would have nowhere to go.
+    """
+    paths = tuple(AxialPath(towards, _holders(job, reach)) for towards, reach in _WAYS.items())
+    for path in paths:
+        if len(path.holders) > 1:
+            raise InputError(
+                Problem(
+                    f"the shaft is held twice towards {path.towards}",
+                    "axial paths",
+                    " and ".join(path.holders),
+                    "exactly one element in each direction",
+                    "make one of them non-locating, or say which way it holds",
+                )
+            )
+    return paths
+
+
+def _holders(job: Job, reach: AxialReach) -> tuple[str, ...]:
+    units = [p.name for p in job.positions if p.role is Role.LOCATING]
+    others = [e.name for e in job.machine.locates if e.holds in (reach, AxialReach.BOTH)]
+    return tuple(units + others)
+
+
+def axial_notes(job: Job, paths: tuple[AxialPath, ...]) -> tuple[str, ...]:
+    """Return what must still be settled about the axial paths, in words."""
+    notes = [
+        f"Whether {e.name} holds the shaft axially is not known: settle it before a locating unit is ordered."
+        for e in job.machine.locates
+        if e.holds is AxialReach.UNKNOWN
+    ]
+    notes += [
+        f"Nothing holds the shaft towards {path.towards}: name the element or make one position locating."
+        for path in paths
+        if not path.holders
+    ]
+    return tuple(notes)
+
+
+def axial_force(loads: tuple[AppliedLoad, ...], own_weight: float, conditions: int) -> Floats:
+    """Return the axial force on the shaft per condition as low, likely, high [N], positive towards the free end.
+
+    own_weight: axial part of the shaft's weight [N].
+    """
+    total = np.full((conditions, 3), own_weight)
+    for load in loads:
+        total = total + load.axial
+    return total
+
+
+def locating_place(job: Job) -> float:
+    """Return where along the shaft growth starts [mm]; NaN when nobody knows."""
+    for p in job.positions:
+        if p.role is Role.LOCATING:
+            return p.x
+    places = [e.x for e in job.machine.locates if e.holds is not AxialReach.UNKNOWN and e.x is not None]
+    return places[0] if places else float("nan")
+
+
+def growth_at(job: Job, x: float) -> tuple[Floats, Floats]:
+    """Return the movement of the shaft against its housing at x per condition, low and high [mm].
+
+    Shaft temperature against the air that the base follows; a cold start with the base still cold is the high end.
+    Positive towards the free end; NaN where a temperature or the locating place is not known.
+    """
+    distance = x - locating_place(job)
+    ambient, alpha = job.machine.site.ambient, job.shaft.expansion
+    found = [
+        np.full(2, np.nan)
+        if c.shaft_temperature is None or np.isnan(distance)
+        else growth.growth_range(
+            distance,
+            alpha,
+            c.shaft_temperature.low,
+            c.shaft_temperature.high,
+            BASE_EXPANSION,
+            ambient.low,
+            ambient.high,
+        )
+        for c in job.duty
+    ]
+    both = np.array(found, dtype=np.float64)
+    return both[:, 0], both[:, 1]

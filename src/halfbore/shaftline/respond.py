@@ -1,0 +1,216 @@
+"""One call from the job to the solved shaft line: loads, reactions, duty of each position, lift, balance."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.domain.job import Job
+from halfbore.domain.position import Position, Role
+from halfbore.domain.shaftline import AppliedLoad, PositionDuty, Reaction, ShaftCurve, ShaftResponse
+from halfbore.mechanics import forces, rotating, shaft_section
+from halfbore.numerics import beam, critical_speed
+from halfbore.shaftline import axial, balance, lift, solve
+from halfbore.shaftline.loads import applied_loads
+from halfbore.shaftline.solve import Response
+
+Floats = NDArray[np.float64]
+
+
+def respond(job: Job) -> ShaftResponse:
+    """Solve the shaft line of a machine.
+
+    job: the machine with its loads and conditions.
+    Returns loads, reactions, the duty of each position, bent shape, axial paths, lift and balance.
+    Raises InputError for two axial paths in one direction or a shaft that its bearings do not hold.
+    """
+    paths = axial.axial_paths(job)
+    loads = applied_loads(job)
+    line = solve.line_of(job, loads)
+    upright, level = solve.likely_case(job, loads, line)
+    lean = -forces.GRAVITY * solve.shaft_mass(job) * np.sin(job.shaft.inclination)
+    thrust = axial.axial_force(loads, float(lean), len(job.duty))
+    reactions, slopes = _both(job, loads, line, upright)
+    curves = _curves(job, upright, level)
+    worst = max(curves, key=lambda c: float(c.stress.max()))
+    notes = axial.axial_notes(job, paths) + _lift_off_notes(job, upright) + balance.torque_notes(job)
+    return ShaftResponse(
+        loads,
+        _printed(job, reactions, thrust),
+        tuple(_duty(job, i, p, reactions, slopes, thrust) for i, p in enumerate(job.positions)),
+        curves,
+        balance.balances(job, loads, upright, level),
+        paths,
+        lift.lifts(job, loads),
+        _critical(job, line),
+        float(worst.stress.max()),
+        float(worst.x[worst.stress.argmax()]),
+        notes,
+    )
+
+
+def _both(
+    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, upright: beam.BeamSolution
+) -> tuple[list[Response], list[Response]]:
+    """Return reactions and slopes with their ranges, a response a condition."""
+    reactions, slopes = [], []
+    for c in range(len(job.duty)):
+        coefficients = solve.influence(job, loads, line, upright.in_contact[c])
+        reactions.append(
+            solve.ranged(
+                job,
+                loads,
+                c,
+                coefficients.reaction_by_force,
+                coefficients.reaction_by_couple,
+                coefficients.weight_reaction,
+                coefficients.height_reaction,
+            )
+        )
+        slopes.append(
+            solve.ranged(
+                job,
+                loads,
+                c,
+                coefficients.slope_by_force,
+                coefficients.slope_by_couple,
+                coefficients.weight_slope,
+                coefficients.height_slope,
+            )
+        )
+    return reactions, slopes
+
+
+def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[Reaction, ...]:
+    return tuple(
+        Reaction(
+            p.name,
+            c.name,
+            float(r.likely[i, 0]),
+            float(r.likely[i, 1]),
+            float(r.low[i]),
+            float(r.high[i] + r.amplitude_high[i]),
+            float(-thrust[k, 1]) if p.role is Role.LOCATING else 0.0,
+        )
+        for k, (c, r) in enumerate(zip(job.duty, reactions, strict=True))
+        for i, p in enumerate(job.positions)
+    )
+
+
+def _duty(
+    job: Job, i: int, position: Position, reactions: list[Response], slopes: list[Response], thrust: Floats
+) -> PositionDuty:
+    low, high = np.array([r.low[i] for r in reactions]), np.array([r.high[i] for r in reactions])
+    turn_low = np.array([r.amplitude_low[i] for r in reactions])
+    turn_high = np.array([r.amplitude_high[i] for r in reactions])
+    towards = np.array([np.arctan2(-r.likely[i, 1], -r.likely[i, 0]) for r in reactions])
+    across = np.array([r.across[i] for r in reactions]) + turn_high
+    locating = position.role is Role.LOCATING
+    carried = thrust if locating else np.zeros_like(thrust)
+    growth_low, growth_high = axial.growth_at(job, position.x)
+    shaft = [_temperature(c.shaft_temperature) for c in job.duty]
+    housing = [_temperature(c.housing_temperature) for c in job.duty]
+    return PositionDuty(
+        name=position.name,
+        x=position.x,
+        locating=locating,
+        shaft_diameter=diameter_at(job, position.x),
+        share=np.array([c.share for c in job.duty]),
+        speed=np.array([c.speed for c in job.duty]),
+        equivalent_low=_mean(low, turn_low),
+        equivalent_high=_mean(high, turn_high),
+        peak_high=high + turn_high,
+        radial_low=low,
+        axial_low=np.where((carried[:, 0] <= 0) & (carried[:, 2] >= 0), 0.0, np.abs(carried).min(1)),
+        axial_high=np.abs(carried).max(1),
+        axial_known=locating or all(len(path.holders) for path in axial.axial_paths(job)),
+        angle=towards,
+        angle_spread=np.minimum(np.arctan2(across, np.maximum(low, 1e-9)), np.pi),
+        slope_low=np.array([s.low[i] for s in slopes]),
+        slope_high=np.array([s.high[i] for s in slopes]),
+        growth_low=growth_low,
+        growth_high=growth_high,
+        shaft_temperature_low=np.array([t[0] for t in shaft]),
+        shaft_temperature_high=np.array([t[1] for t in shaft]),
+        housing_temperature_low=np.array([t[0] for t in housing]),
+        housing_temperature_high=np.array([t[1] for t in housing]),
+    )
+
+
+def _temperature(span: object) -> tuple[float, float]:
+    return (np.nan, np.nan) if span is None else (span.low, span.high)  # type: ignore[attr-defined]
+
+
+def _mean(steady: Floats, turning: Floats) -> Floats:
+    """Return the equivalent of a steady load and one that turns with the shaft [N]."""
+    zero = np.zeros_like(steady)
+    around = rotating.over_one_turn([steady, zero], [turning, zero], [zero, turning])
+    return np.asarray(rotating.equivalent(around))
+
+
+def diameter_at(job: Job, x: float) -> float:
+    """Return the shaft diameter at a place [mm]."""
+    end = 0.0
+    for s in job.shaft.segments:
+        end += s.length
+        if x <= end:
+            return s.diameter
+    return job.shaft.segments[-1].diameter
+
+
+def _curves(job: Job, upright: beam.BeamSolution, level: beam.BeamSolution) -> tuple[ShaftCurve, ...]:
+    length = sum(s.length for s in job.shaft.segments)
+    grid = np.unique(np.concatenate([np.linspace(0.0, length, solve.GRID), upright.beam.x]))
+    v, h = upright.at(grid), level.at(grid)
+    moment = np.hypot(v.moment, h.moment)
+    diameters = np.array([min(diameter_at(job, x), diameter_at(job, x + 1e-6)) for x in grid])
+    bores = np.array([bore_at(job, x) for x in grid])
+    stress = np.asarray(shaft_section.bending_stress(moment, diameters, bores))
+    return tuple(
+        ShaftCurve(
+            c.name,
+            grid,
+            v.deflection[k],
+            h.deflection[k],
+            np.hypot(v.slope[k], h.slope[k]),
+            moment[k],
+            stress[k],
+        )
+        for k, c in enumerate(job.duty)
+    )
+
+
+def bore_at(job: Job, x: float) -> float:
+    """Return the bore of the shaft at a place [mm]."""
+    end = 0.0
+    for s in job.shaft.segments:
+        end += s.length
+        if x <= end:
+            return s.bore
+    return job.shaft.segments[-1].bore
+
+
+def _lift_off_notes(job: Job, upright: beam.BeamSolution) -> tuple[str, ...]:
+    return tuple(
+        f"The shaft lifts off {p.name} in {c.name}: nothing holds it down there."
+        for k, c in enumerate(job.duty)
+        for i, p in enumerate(job.positions)
+        if not upright.in_contact[k, i]
+    )
+
+
+def _critical(job: Job, line: beam.Beam) -> float:
+    masses = [(load.x, load.mass.likely) for load in job.loads]
+    edges = np.concatenate([[0.0], np.cumsum([s.length for s in job.shaft.segments])])
+    per_length = [
+        float(shaft_section.mass_per_length(s.diameter, s.bore, job.shaft.density))
+        for s in job.shaft.segments
+    ]
+    found = critical_speed.critical_speed(
+        line,
+        [beam.Support(p.x) for p in job.positions],
+        line.per_element(edges, per_length),
+        [x for x, _ in masses],
+        [m for _, m in masses],
+    )
+    return found.exact
