@@ -194,8 +194,8 @@ def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Repor
         text = DIRECTIONS.get(text.strip().casefold(), text)
     if hint is Span:
         span = parse_span(text, meta.kind, path, currency=_currency(meta, report))
-        _within(meta, span.low, path, report)
-        _within(meta, span.high, path, report)
+        for end in dict.fromkeys((span.low, span.high)):
+            _within(meta, end, path, report)
         return span
     number = parse(text, meta.kind, path, currency=_currency(meta, report))
     _within(meta, number, path, report)

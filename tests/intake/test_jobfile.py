@@ -1,0 +1,135 @@
+"""Job files: what is read, what is assumed, what is refused and with which words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from halfbore.domain.machine import Contamination, Drum, FanWheel
+from halfbore.errors import InputError
+from halfbore.intake.explain import explained
+from halfbore.intake.jobfile import read_job, read_job_data, read_job_text
+from tests.samples_jobs import JOBS, data, simple
+
+
+@pytest.mark.parametrize("name", ["fan", "head_shaft", "line_shaft"])
+def test_a_demo_job_reads_and_its_explanation_reads_back_to_the_same_job(name: str) -> None:
+    first = read_job(JOBS / f"{name}.toml")
+    again = read_job_text(explained(first))
+    assert again.job == first.job
+    assert len(again.assumptions) < len(first.assumptions) / 5
+
+
+def test_values_come_in_internal_units() -> None:
+    job = read_job(JOBS / "head_shaft.toml").job
+    assert job.shaft.segments[0].diameter == pytest.approx(150.8125)
+    drum = next(load for load in job.loads if isinstance(load, Drum))
+    assert (drum.tight_strand.low, drum.tight_strand.likely, drum.tight_strand.high) == (37e3, 39e3, 43e3)  # type: ignore[union-attr]
+    assert drum.tight_direction == pytest.approx(4.71238898038)
+    fan = next(load for load in read_job(JOBS / "fan.toml").job.loads if isinstance(load, FanWheel))
+    assert (fan.balance_grade, fan.balance_in_service) == (6.3, 16.0)
+
+
+def test_what_is_left_out_becomes_an_assumption_with_a_reason() -> None:
+    reading = read_job_data(simple())
+    found = {a.path: a for a in reading.assumptions}
+    assert found["machine.site.contamination"].value == Contamination.SLIGHT_TO_TYPICAL.value
+    assert found["required.reliability"].why
+    assert reading.job.lubricant is None
+    assert not any(a.path.startswith("lubricant") for a in reading.assumptions)
+
+
+def test_what_is_unusual_is_asked_about_and_used() -> None:
+    changed = simple()
+    changed["duty"][0]["shaft_temperature"] = "160 °C"
+    reading = read_job_data(changed)
+    assert reading.job.duty[0].shaft_temperature is not None
+    assert [q.path for q in reading.questions] == ["duty[0].shaft_temperature"]
+
+
+def _put(value: Any, *path: Any) -> dict[str, Any]:
+    changed = simple()
+    at: Any = changed
+    for step in path[:-1]:
+        at = at[step]
+    at[path[-1]] = value
+    return changed
+
+
+REFUSED = [
+    (_put("100 mm", "shaft", "diametre"), "shaft", "unknown key 'diametre'"),
+    (_put("steel", "machine", "knd"), "machine", "nearest known key: kind"),
+    (_put("a fan", "machine", "kind"), "machine.kind", "did you mean 'fan'?"),
+    (_put(0.9, "duty", 0, "share"), "duty", "the shares do not add up to 1"),
+    (_put("0 r/min", "duty", 0, "speed"), "duty[0].speed", "a running condition has no speed"),
+    (_put("locating", "positions", 1, "role"), "positions", "two positions locate the shaft"),
+    (_put("2500 mm", "loads", 0, "x"), "loads[0].x", "lies beyond the end of the shaft"),
+    (_put("400 mm", "positions", 1, "x"), "positions[1].x", "positions stand in order"),
+    (_put("A", "positions", 1, "name"), "positions", "a name stands twice"),
+    (_put("0 mm", "shaft", "segments", 0, "length"), "shaft.segments[0].length", "out of bounds"),
+    (_put(100, "shaft", "segments", 0, "diameter"), "shaft.segments[0].diameter", "no unit"),
+    (_put("4 15/16", "shaft", "segments", 0, "diameter"), "shaft.segments[0].diameter", "no unit"),
+    (_put("approx 100 mm", "shaft", "segments", 0, "diameter"), "shaft.segments[0].diameter", ""),
+    (_put("120 mm to 100 mm", "positions", 0, "seat", "diameter"), "positions[0].seat.diameter", ""),
+    (_put(True, "loads", 0, "mass"), "loads[0].mass", "a quantity is wanted"),
+    (_put("spring", "loads", 0, "kind"), "loads[0]", "unknown kind"),
+    (_put([], "loads", 0, "name"), "loads[0].name", "a text is wanted"),
+    (_put("x" * 501, "title"), "title", "text is too long"),
+    (_put({}, "required"), None, ""),
+    (_put(["A"], "positions"), "positions[0]", "a table of named values is wanted"),
+    (_put(2, "format"), "format", "out of bounds"),
+]
+
+
+@pytest.mark.parametrize(("changed", "where", "words"), REFUSED)
+def test_bad_input_is_refused_by_its_place(changed: dict[str, Any], where: str | None, words: str) -> None:
+    if where is None:
+        assert read_job_data(changed).job
+        return
+    with pytest.raises(InputError) as refused:
+        read_job_data(changed)
+    said = [(p.where, p.sentence()) for p in refused.value.problems]
+    assert any(p == where and words in text for p, text in said), said
+
+
+def test_every_problem_of_a_file_is_told_at_once() -> None:
+    changed = simple()
+    del changed["title"]
+    changed["duty"][0]["speed"] = "fast"
+    changed["loads"][0]["mass"] = ""
+    with pytest.raises(InputError) as refused:
+        read_job_data(changed)
+    assert {p.where for p in refused.value.problems} == {"title", "duty[0].speed", "loads[0].mass"}
+
+
+def test_a_position_on_a_step_of_the_shaft_is_refused() -> None:
+    changed = simple(
+        shaft={
+            "segments": [
+                {"length": "500 mm", "diameter": "90 mm"},
+                {"length": "1500 mm", "diameter": "100 mm"},
+            ]
+        }
+    )
+    with pytest.raises(InputError, match="stands on a step"):
+        read_job_data(changed)
+
+
+def test_a_drum_with_one_strand_is_refused() -> None:
+    changed = data("head_shaft")
+    del changed["loads"][1]["slack_strand"]
+    with pytest.raises(InputError, match="one strand is given"):
+        read_job_data(changed)
+
+
+def test_a_missing_file_and_one_that_is_no_toml_say_so(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="no such file"):
+        read_job(tmp_path / "none.toml")
+    (tmp_path / "bad.toml").write_text("title = unquoted")
+    with pytest.raises(InputError, match="is not TOML"):
+        read_job(tmp_path / "bad.toml")
+    (tmp_path / "latin.toml").write_bytes(b'title = "M\xfchle"')
+    with pytest.raises(InputError, match="cannot be read"):
+        read_job(tmp_path / "latin.toml")
