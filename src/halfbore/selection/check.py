@@ -131,10 +131,20 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
     )
 
 
-def spread(low: float, high: float) -> Span:
-    """Return a range from its two ends in either order."""
-    a, b = min(low, high), max(low, high)
+def spread(low: float, high: float) -> Span | None:
+    """Return a range from its two ends in either order; an end without bound is left out."""
+    finite = [v for v in (low, high) if np.isfinite(v)]
+    if not finite:
+        return None
+    a, b = min(finite), max(finite)
     return Span(a, 0.5 * (a + b), b)
+
+
+def rounded(value: float, digits: int = 2) -> str:
+    """Return a number with so many digits that count, never in powers of ten."""
+    if not np.isfinite(value):
+        return "no bound" if value > 0 else "nothing"
+    return f"{float(f'{value:.{digits}g}'):,.10g}".replace(",", "\u2009")
 
 
 def one(values: Floats) -> float:

@@ -6,8 +6,9 @@ import numpy as np
 
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, one, spread
+from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, one, rounded, spread
 from halfbore.selection.need import Floats, Need
+from halfbore.sources import Source
 from halfbore.standards import iso281_2007 as iso281
 from halfbore.standards import iso281_2007_annex_a as annex_a
 from halfbore.standards.iso281_2007_annex_a import ContaminationLevel
@@ -99,13 +100,13 @@ def _told(
     need: Need,
     bad: float,
     good: float,
-    sources: tuple[object, ...],
+    sources: tuple[Source, ...],
     details: tuple[tuple[str, str], ...] = (),
 ) -> Outcome:
     wanted = need.job.required.life
     return Outcome(
-        f"{_thousands(bad, good)} of {wanted / 1000:.2g} thousand hours wanted",
-        sources,  # type: ignore[arg-type]
+        f"lasts {_thousands(bad, good)} thousand hours, {rounded(wanted / 1000)} wanted",
+        sources,
         spread(bad, good),
         Span(wanted, wanted, wanted),
         Kind.DURATION,
@@ -115,11 +116,8 @@ def _told(
 
 
 def _thousands(bad: float, good: float) -> str:
-    return (
-        f"lasts {bad / 1000:.2g} to {good / 1000:.2g} thousand hours"
-        if good > bad * 1.02
-        else f"lasts {bad / 1000:.2g} thousand hours"
-    )
+    low, high = rounded(bad / 1000), rounded(good / 1000)
+    return low if low == high else f"{low} to {high}"
 
 
 def _outside(need: Need, unit: UnitTable) -> str:
