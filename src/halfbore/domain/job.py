@@ -9,6 +9,7 @@ from halfbore.domain.duty import Condition, Lubricant, Requirement
 from halfbore.domain.economics import Changeover, Economics
 from halfbore.domain.fields import Note, Quantity
 from halfbore.domain.machine import Load, Machine, Shaft
+from halfbore.domain.order import Wishes
 from halfbore.domain.position import Position
 from halfbore.units import Kind
 
@@ -29,6 +30,7 @@ class Job:
     required: Annotated[Requirement, Note("what a unit must give")] = Requirement()
     value: Annotated[Economics | None, Note("the money side")] = None
     changeover: Annotated[Changeover, Note("what the site says about the work")] = Changeover()
+    order: Annotated[Wishes, Note("what is wanted beside the unit itself")] = Wishes()
     customer: Annotated[str, Note("for whom the proposal is", assumed="not named")] = ""
     number: Annotated[str, Note("number of the proposal", assumed="not numbered")] = ""
 

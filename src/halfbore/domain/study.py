@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
 
 from halfbore.domain.job import JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair
 from halfbore.domain.selection import Choice
-from halfbore.domain.shaftline import ShaftResponse
+from halfbore.domain.shaftline import LiftResult, ShaftResponse
 from halfbore.domain.value import Value
+
+
+class Decision(StrEnum):
+    """What the study advises for a position."""
+
+    CONVERT = "convert"
+    SETTLE_FIRST = "settle a question first"
+    DOES_NOT_PAY = "does not pay"
+    NO_UNIT = "no unit holds"
+    HOLDS = "a unit holds; its value was not asked for"
+    KEEP = "keeps its bearing"
 
 
 @dataclass(frozen=True)
@@ -30,15 +43,23 @@ class Provenance:
     version: str
     inputs_hash: str
     seed: int
+    on: date
     editions: tuple[str, ...]
     catalogues: tuple[CatalogueUse, ...]
 
 
 @dataclass(frozen=True)
 class PositionStudy:
-    """All results of one position; value and plans are None where they were not asked for."""
+    """All results of one position; what was not asked for, or has no unit to be about, is None.
 
-    choice: Choice
+    lift: the shaft lifted by what the entry of the chosen unit needs; because: why the decision is what it is.
+    """
+
+    position: str
+    decision: Decision
+    because: str
+    choice: Choice | None
+    lift: LiftResult | None
     order: Order | None
     plans: ChangeoverPair | None
     value: Value | None

@@ -1,0 +1,249 @@
+"""The only place that knows the order of the stages: from a job as read to the whole answer."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from datetime import date
+from enum import IntEnum
+from importlib.metadata import version
+
+import numpy as np
+
+from halfbore.changeover.plan import plan_changeover
+from halfbore.domain.catalogue import Catalogue
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.job import Job, JobReading
+from halfbore.domain.order import Order
+from halfbore.domain.plan import ChangeoverPair, PairDraws
+from halfbore.domain.selection import Choice
+from halfbore.domain.shaftline import LiftResult, ShaftResponse
+from halfbore.domain.study import CatalogueUse, Decision, PositionStudy, Provenance, Study
+from halfbore.domain.unit import SealKind, UnitTable, joined
+from halfbore.domain.value import Value
+from halfbore.errors import InputError, Problem
+from halfbore.ordering.order import make_order
+from halfbore.selection.checks import lift_and_entry, seals
+from halfbore.selection.checks.clearance import group
+from halfbore.selection.choose import choose
+from halfbore.selection.need import Need
+from halfbore.shaftline.lift import lift_at
+from halfbore.shaftline.respond import respond
+from halfbore.units import Span
+from halfbore.value.answer import value_of
+
+PLAN_SEED = 20260101
+"""Seed of the plans where the job has no money side that names one."""
+
+
+class Stage(IntEnum):
+    """How far a study goes; each stage needs those before it."""
+
+    LOADS = 0
+    SELECT = 1
+    ORDER = 2
+    CHANGEOVER = 3
+    VALUE = 4
+
+
+def study(
+    reading: JobReading,
+    catalogues: Iterable[Catalogue] = (),
+    upto: Stage = Stage.VALUE,
+    on: date | None = None,
+) -> Study:
+    """Work out a machine.
+
+    reading: the job as read; catalogues: those to choose from; upto: the last stage that is wanted.
+    on: day on which the present bearings still run; today when not given.
+    Raises InputError for what cannot be solved: two axial paths in one direction, a shaft that nothing holds.
+    """
+    job, known, day = reading.job, tuple(catalogues), on or date.today()
+    response = respond(job)
+    if upto is Stage.LOADS:
+        positions: tuple[PositionStudy, ...] = ()
+    elif not known:
+        raise InputError(Problem("there is no catalogue to choose from", "catalogues", next_step="name one"))
+    else:
+        units = joined([c.units for c in known])
+        work = _Work(job, response, units, {c.supplier: c for c in known}, upto, day)
+        positions = tuple(work.position(i) for i in range(len(job.positions)))
+    return Study(
+        reading, response, positions, _provenance(reading, known, day, positions), _sentence(job, positions)
+    )
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What every position of one machine shares."""
+
+    job: Job
+    response: ShaftResponse
+    units: UnitTable
+    catalogues: dict[str, Catalogue]
+    upto: Stage
+    on: date
+
+    def position(self, index: int) -> PositionStudy:
+        """Work out one position."""
+        position = self.job.positions[index]
+        if not position.convert:
+            return PositionStudy(
+                position.name, Decision.KEEP, "as the job says", None, None, None, None, None
+            )
+        need = Need(self.job, index, self.response.duties[index])
+        choice = choose(need, self.units)
+        if choice.chosen_unit is None:
+            return PositionStudy(
+                position.name, Decision.NO_UNIT, choice.sentence, choice, None, None, None, None
+            )
+        lift = self._lift(need, choice.chosen_unit)
+        order = self._order(need, choice) if self.upto >= Stage.ORDER else None
+        plans, draws = (
+            self._plans(need, choice.chosen_unit, lift) if self.upto >= Stage.CHANGEOVER else (None, None)
+        )
+        value = self._value(need, choice, draws) if self.upto >= Stage.VALUE and draws is not None else None
+        decision, because = _decision(choice, value)
+        return PositionStudy(position.name, decision, because, choice, lift, order, plans, value)
+
+    def _lift(self, need: Need, unit: UnitTable) -> LiftResult:
+        _, most = lift_and_entry.needed(need, unit)
+        return lift_at(self.job, self.response.loads, need.position.name, float(np.nan_to_num(most[0])))
+
+    def _order(self, need: Need, choice: Choice) -> Order:
+        unit = choice.chosen_unit
+        assert unit is not None
+        left, right = seals.build(need, unit)
+        return make_order(
+            self.job,
+            need.position,
+            unit,
+            int(left[0]),
+            int(right[0]),
+            int(group(need, unit)[0]),
+            self.catalogues[str(unit.supplier[0])],
+            need.duty,
+            self.job.order,
+        )
+
+    def _plans(self, need: Need, unit: UnitTable, lift: LiftResult) -> tuple[ChangeoverPair, PairDraws]:
+        money = self.job.value
+        step = float(lift_and_entry.base_step(need, unit)[0])
+        if money is None:
+            return plan_changeover(self.job, need.position, unit, lift, step, PLAN_SEED)
+        return plan_changeover(self.job, need.position, unit, lift, step, money.seed, money.draws)
+
+    def _value(self, need: Need, choice: Choice, draws: PairDraws) -> Value | None:
+        unit, money = choice.chosen_unit, self.job.value
+        assert unit is not None
+        if money is None or str(unit.currency[0]) != money.currency or np.isnan(unit.price[0]):
+            return None
+        left, right = seals.build(need, unit)
+        kinds = [int(left[0]), int(right[0])]
+        price = {k: float(np.nan_to_num(unit.seal_price[0, k])) for k in kinds}
+        packing = [price[k] for k in kinds if k == SealKind.PACKING]
+        return value_of(
+            self.job,
+            need.position,
+            float(unit.price[0]) + sum(price[k] for k in kinds),
+            float(unit.bearing_price[0]),
+            _life(choice.findings),
+            _cured(choice.findings),
+            draws,
+            money.seed,
+            self.on,
+            sum(packing) if packing else float("nan"),
+        )
+
+
+def _finding(findings: tuple[Finding, ...], check: str) -> Finding:
+    return next(f for f in findings if f.check == check)
+
+
+def _life(findings: tuple[Finding, ...]) -> Span | None:
+    return _finding(findings, "modified life").value
+
+
+def _cured(findings: tuple[Finding, ...]) -> bool | None:
+    """Whether the unit cures what ended the last bearing; None where nobody knows."""
+    found = _finding(findings, "root cause")
+    if found.verdict is Verdict.NOT_APPLICABLE:
+        return None
+    return found.used is not None and found.used.high <= 1.0
+
+
+def _decision(choice: Choice, value: Value | None) -> tuple[Decision, str]:
+    if _cured(choice.findings) is False:
+        return Decision.SETTLE_FIRST, _finding(choice.findings, "root cause").reason
+    if value is None:
+        return Decision.HOLDS, choice.sentence
+    if value.saving.p50 > 0:
+        return Decision.CONVERT, value.sentence
+    return Decision.DOES_NOT_PAY, value.sentence
+
+
+def _sentence(job: Job, positions: tuple[PositionStudy, ...]) -> str:
+    if not positions:
+        return f"{job.machine.name}: loads and reactions only."
+    groups: dict[Decision, list[str]] = {}
+    for p in positions:
+        groups.setdefault(p.decision, []).append(p.position)
+    said = [_SAID[d].format(_and(groups[d])) for d in Decision if d in groups]
+    text = "; ".join(said)
+    return text[0].upper() + text[1:] + "."
+
+
+_SAID = {
+    Decision.CONVERT: "convert {} to a split unit",
+    Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
+    Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
+    Decision.NO_UNIT: "at {} no unit holds as it stands",
+    Decision.HOLDS: "a unit holds at {}",
+    Decision.KEEP: "{} keeps its bearing",
+}
+
+
+def _and(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _provenance(
+    reading: JobReading, catalogues: tuple[Catalogue, ...], on: date, positions: tuple[PositionStudy, ...]
+) -> Provenance:
+    money = reading.job.value
+    return Provenance(
+        version("halfbore"),
+        _hash(reading.job, catalogues, on),
+        money.seed if money else PLAN_SEED,
+        on,
+        _editions(positions),
+        tuple(
+            CatalogueUse(c.supplier, c.version, len(c.units), c.invented, tuple(h.field for h in c.holes))
+            for c in catalogues
+        ),
+    )
+
+
+def _hash(job: Job, catalogues: tuple[Catalogue, ...], on: date) -> str:
+    """Return the hash of everything that the answer rests on."""
+    text = json.dumps([asdict(job), [(c.supplier, c.version) for c in catalogues], str(on)], default=str)
+    digest = hashlib.sha256(text.encode())
+    for c in catalogues:
+        digest.update(np.ascontiguousarray(c.units.dynamic_rating).tobytes())
+        digest.update("\n".join(c.units.code).encode())
+        digest.update(np.ascontiguousarray(c.units.price).tobytes())
+    return digest.hexdigest()
+
+
+def _editions(positions: tuple[PositionStudy, ...]) -> tuple[str, ...]:
+    titles = {
+        source.title
+        for p in positions
+        if p.choice is not None
+        for f in p.choice.findings
+        for source in f.sources
+        if source.title.startswith(("ISO", "ASTM"))
+    }
+    return tuple(sorted(titles))
