@@ -1,0 +1,1 @@
+"""Suppliers' catalogues: whether they hold together, what they leave out, what is filled in."""

@@ -1,0 +1,1 @@
+"""The invented plant and suppliers; nothing here describes a real one."""

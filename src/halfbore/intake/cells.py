@@ -1,0 +1,119 @@
+"""One column of cells as values: numbers in internal units, words by their letters, bad cells by reason."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from halfbore import limits
+from halfbore.domain.fields import Quantity
+from halfbore.domain.position import Role
+from halfbore.domain.unit import Hand, Support
+from halfbore.errors import Problem, UnitError
+from halfbore.intake.mapping import FIELDS, Layout, Spec
+from halfbore.units import parse
+
+_PLAIN = {
+    ".": re.compile(r"[-−]?\d+(\.\d+)?([eE][-+]?\d+)?"),
+    ",": re.compile(r"[-−]?\d+(,\d+)?([eE][-+]?\d+)?"),
+}
+_DATE = re.compile(r"\d{4}-\d\d-\d\d(T.*)?")
+_WORDS: dict[str, dict[str, int]] = {
+    "support": {w: int(v) for w, v in Support.words().items()},
+    "hand": {w: int(v) for w, v in Hand.words().items()},
+    "row_size": {str(n): n for n in range(1, 100)},
+    "locating": {Role.LOCATING.value: True, Role.NON_LOCATING.value: False},
+    "seal_offered": {"yes": True, "no": False},
+}
+
+
+@dataclass(frozen=True)
+class Column:
+    """The values of a column, and why some cells gave none: index → problem without its place."""
+
+    values: Any
+    bad: dict[int, Problem]
+
+
+def column_of(cells: list[str], path: str, spec: Spec, layout: Layout) -> Column:
+    """Return the cells of a column as values of one field of a unit.
+
+    cells: text; path: the field, `field.column` for one of several columns; spec, layout: how it is written.
+    Blank numbers are NaN. Raises UnitError when the unit of the mapping is none of this quantity.
+    """
+    name = path.partition(".")[0]
+    meta = FIELDS[name].meta
+    if isinstance(meta, Quantity):
+        return _numbers(cells, meta, spec, layout)
+    if name in _WORDS:
+        dtype = np.bool_ if name in ("locating", "seal_offered") else np.int8
+        return _words(cells, _WORDS[name], dict(spec.letters), dtype)
+    return _texts(cells)
+
+
+def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Column:
+    """Return numbers in internal units: plain ones all at once, others one by one, each text once."""
+    zero = parse(f"0 {spec.unit}", meta.kind, f"{spec.where}.unit") if spec.unit else 0.0
+    one = parse(f"1 {spec.unit}", meta.kind, f"{spec.where}.unit") - zero if spec.unit else 1.0
+    written = dict(spec.letters) | ({spec.constant: spec.constant} if spec.constant else {})
+    known = {text: parse(value, meta.kind, spec.where) for text, value in written.items()}
+    plain, comma = _PLAIN[layout.decimal].fullmatch, layout.decimal == ","
+    values, bad, odd = np.full(len(cells), np.nan), {}, {}
+    for i, cell in enumerate(cells):
+        if cell in known:
+            odd[i] = known[cell]
+        elif plain(cell) and len(cell) <= limits.QUANTITY_LENGTH:
+            values[i] = float((cell.replace(",", ".") if comma else cell).replace("−", "-"))
+        elif cell and cell not in layout.blanks:
+            try:
+                odd[i] = known[cell] = _with_unit(cell, meta, spec, layout)
+            except UnitError as error:
+                bad[i] = _dated(cell, error.problems[0])
+    values = values * one + zero
+    values[list(odd)] = list(odd.values())
+    return Column(values, bad)
+
+
+def _with_unit(cell: str, meta: Quantity, spec: Spec, layout: Layout) -> float:
+    """Return a cell that is no plain number: a fraction of an inch, or a number with a unit of its own."""
+    other = "," if layout.decimal == "." else "."
+    if other in cell:
+        raise UnitError(Problem(f"the decimal sign is {layout.decimal!r}", value=cell))
+    text = cell.replace(",", ".")
+    try:
+        return parse(f"{text} {spec.unit}", meta.kind)
+    except UnitError:
+        return parse(text, meta.kind)
+
+
+def _dated(cell: str, problem: Problem) -> Problem:
+    if not _DATE.fullmatch(cell):
+        return problem
+    step = "the spreadsheet changed it: format the cell as text and type it again"
+    return replace(problem, what="is a date", next_step=step)
+
+
+def _words(
+    cells: list[str], words: dict[str, int], letters: dict[str, str], dtype: type[np.generic]
+) -> Column:
+    accepted = list(letters) or list(words)
+    values = np.zeros(len(cells), dtype)
+    bad = {}
+    for i, cell in enumerate(cells):
+        word = letters.get(cell, "" if letters else cell)
+        if word in words:
+            values[i] = words[word]
+        else:
+            known = ", ".join(accepted[:12])
+            bad[i] = Problem(
+                "is not one of the letters" if cell else "is blank", value=cell[:64], accepted=known
+            )
+    return Column(values, bad)
+
+
+def _texts(cells: list[str]) -> Column:
+    bad = {i: Problem("is blank") for i, cell in enumerate(cells) if not cell}
+    return Column(np.array(cells, dtype=np.str_), bad)

@@ -1,0 +1,118 @@
+"""The order code scheme of a mapping file; the letters of a size may stand in a column of the table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping as AnyMapping
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.domain.catalogue import (
+    FEATURES,
+    CheckCharacter,
+    Letters,
+    Part,
+    PlacedScheme,
+    Scheme,
+    TaggedScheme,
+    Word,
+)
+from halfbore.domain.unit import UnitTable
+from halfbore.errors import InputError, Problem
+from halfbore.intake.body import Body
+from halfbore.intake.node import Node
+
+
+def scheme_of(data: AnyMapping[str, Any], body: Body, units: UnitTable, rows: NDArray[np.intp]) -> Scheme:
+    """Return the scheme of a mapping.
+
+    data: the table `scheme` of the mapping file; body, rows: the table and the row of each unit, for the
+    letters of sizes. Raises InputError with every problem.
+    """
+    problems: list[Problem] = []
+    reader = _Reader(body, units, rows)
+    node = Node(data, "scheme", problems)
+    form = node.text("form", choices=("tagged", "placed"))
+    scheme = reader.tagged(node) if form == "tagged" else reader.placed(node)
+    node.close()
+    problems.extend(_unwritten(scheme))
+    if problems:
+        raise InputError(problems)
+    return scheme
+
+
+class _Reader:
+    def __init__(self, body: Body, units: UnitTable, rows: NDArray[np.intp]) -> None:
+        self.body, self.units, self.rows = body, units, rows
+
+    def tagged(self, node: Node) -> TaggedScheme:
+        separator = node.text("separator")
+        words = []
+        for below in node.tables("words"):
+            words.append(Word(below.text("tag", ""), self.letters(below)))
+            below.close()
+        return TaggedScheme(separator, tuple(words), _spares(node), _fixed(node))
+
+    def placed(self, node: Node) -> PlacedScheme:
+        separator = node.text("separator")
+        places = []
+        for below in node.tables("places"):
+            parts = below.tables("parts")
+            places.append(tuple(self.letters(part) for part in parts))
+            for part in parts:
+                part.close()
+            below.close()
+        check = node.table("check")
+        found = CheckCharacter(
+            check.text("separator"), check.text("values"), check.text("letters"), check.numbers("weights")
+        )
+        check.close()
+        return PlacedScheme(separator, tuple(places), found, _spares(node), _fixed(node))
+
+    def letters(self, node: Node) -> Letters:
+        """Return the letters of one word or part: written out, or those of a size from a column."""
+        features = node.texts("features")
+        heading, table = node.text("heading", ""), node.table("letters")
+        for feature in features:
+            if feature not in FEATURES:
+                node.refuse("is no feature of a unit", "features", feature, ", ".join(FEATURES))
+        if heading:
+            return Letters(features, self._of_sizes(node, heading, features))
+        return Letters(features, tuple((text, table.texts(text)) for text in table.data))
+
+    def _of_sizes(
+        self, node: Node, heading: str, features: tuple[str, ...]
+    ) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        if features != ("size",):
+            node.refuse("only a size has its letters in a column", "features", ", ".join(features), "size")
+        try:
+            texts = self.body.column(heading)
+        except InputError as error:
+            node.problems.extend(error.problems)
+            return ()
+        pairs = zip((texts[row] for row in self.rows.tolist()), self.units.size.tolist(), strict=True)
+        return tuple((text, (size,)) for text, size in dict.fromkeys(pairs))
+
+
+def _spares(node: Node) -> tuple[tuple[str, Part], ...]:
+    table = node.table("spares")
+    parts = [part.value for part in Part if part is not Part.UNIT]
+    marks = [(mark, table.text(mark, choices=parts)) for mark in table.data]
+    return tuple((mark, Part(word)) for mark, word in marks if word in parts)
+
+
+def _fixed(node: Node) -> tuple[tuple[str, str], ...]:
+    table = node.table("fixed")
+    return tuple((feature, table.text(feature)) for feature in table.data)
+
+
+def _unwritten(scheme: Scheme) -> list[Problem]:
+    """Return a problem for every feature that the scheme writes not once."""
+    groups = [w.letters for w in scheme.words] if isinstance(scheme, TaggedScheme) else sum(scheme.places, ())
+    written = [f for letters in groups for f in letters.features] + [f for f, _ in scheme.fixed]
+    return [
+        Problem("is not written once", "scheme", feature, "each feature in one word, in one part, or fixed")
+        for feature in FEATURES
+        if written.count(feature) != 1
+    ]

@@ -1,0 +1,27 @@
+"""Limits of what is read: past them the answer is a LimitError, never a slow or a full machine."""
+
+from __future__ import annotations
+
+FILE_SIZE = 20_000_000
+"""Bytes of a table that is read."""
+UNPACKED_SIZE = 200_000_000
+"""Bytes of a workbook, counted while it is inflated."""
+MEMBERS = 2_000
+"""Files inside a workbook."""
+MAPPING_SIZE = 1_000_000
+"""Bytes of a mapping file."""
+ROWS = 100_000
+COLUMNS = 500
+CELLS = 5_000_000
+QUANTITY_LENGTH = 64
+"""Characters of a cell that holds a quantity."""
+TEXT_LENGTH = 500
+"""Characters of any cell."""
+CODE_LENGTH = 80
+"""Characters of an order code."""
+PROBLEMS = 50
+"""Problems that are listed one by one; the rest is counted."""
+READ_SECONDS = 60
+"""Time that reading one workbook may take [s]."""
+READ_MEMORY = 1_500_000_000
+"""Memory that reading one workbook may take [bytes]."""

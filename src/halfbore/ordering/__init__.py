@@ -1,0 +1,1 @@
+"""Orders that a supplier can make without a phone call."""

@@ -1,0 +1,257 @@
+"""What comes back from a supplier after an order, answered beforehand or shown as open.
+
+The list is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from halfbore.domain.job import Job
+from halfbore.domain.machine import FanWheel, PointLoad
+from halfbore.domain.order import Answer, AnswerState, Specification, Wishes
+from halfbore.domain.position import Position, SealSide
+from halfbore.domain.shaftline import PositionDuty
+from halfbore.domain.unit import Support, UnitTable
+from halfbore.ordering.words import amount, support_of
+
+WEEK = 168.0
+
+
+@dataclass(frozen=True)
+class Asked:
+    """All that an answer may rest on; duty is None before the shaft line is solved."""
+
+    job: Job
+    position: Position
+    unit: UnitTable
+    specification: Specification
+    code: str
+    version: str
+    duty: PositionDuty | None
+    wishes: Wishes
+
+
+Reply = tuple[AnswerState, str]
+
+
+def _is(text: str) -> Reply:
+    return AnswerState.ANSWERED, text
+
+
+def _no_matter(why: str) -> Reply:
+    return AnswerState.NOT_APPLICABLE, why
+
+
+def _open(missing: str) -> Reply:
+    return AnswerState.OPEN, missing
+
+
+def _seat(a: Asked) -> Reply:
+    measured = a.position.seat.diameter
+    if measured is None:
+        return _open("seat not measured: micrometer, both ends, three angles")
+    bore, lower, upper = (float(v[0]) for v in (a.unit.bore, a.unit.seat_lower, a.unit.seat_upper))
+    may = f"the shaft may be {1000 * lower:+.0f} to {1000 * upper:+.0f} µm off {bore:.7g} mm"
+    read = f"{measured.low:.7g} to {measured.high:.7g} mm measured"
+    return _is(f"{read}; {may}") if not math.isnan(lower + upper) else _open(f"{read}; tolerance not given")
+
+
+def _under_seals(a: Asked) -> Reply:
+    half = float(a.unit.length[0]) / 2
+    left = _under(a.position.seal_left, a.position.x - half, a.job)
+    right = _under(a.position.seal_right, a.position.x + half, a.job)
+    text = f"drive end side {left or 'not known'}, free end side {right or 'not known'}"
+    return _is(text) if left and right else _open(text)
+
+
+def _under(side: SealSide, x: float, job: Job) -> str:
+    """Return the shaft under one seal: as surveyed, else from the segments of the shaft."""
+    if side.shaft_ends:
+        return "the shaft ends inside"
+    if side.diameter is not None:
+        return f"{side.diameter:.7g} mm measured"
+    end = 0.0
+    for segment in job.shaft.segments:
+        end += segment.length
+        if 0 <= x <= end:
+            return f"{segment.diameter:.7g} mm by the shaft's segments"
+    return ""
+
+
+def _role(a: Asked) -> Reply:
+    return _is("locating" if a.specification.locating else "non-locating")
+
+
+def _speed(a: Asked) -> Reply:
+    speeds = [c.speed for c in a.job.duty if c.speed > 0]
+    if not speeds:
+        return _open("no condition has a speed")
+    slow = "" if min(speeds) == max(speeds) else f", down to {min(speeds):g} r/min"
+    return _is(f"{max(speeds):g} r/min{slow}")
+
+
+def _radial(a: Asked) -> Reply:
+    if a.duty is None:
+        return _open("the shaft line is not solved")
+    worst = int(np.argmax(a.duty.peak_high))
+    degrees = math.degrees(float(a.duty.angle[worst])) % 360
+    load = amount(float(a.duty.peak_high[worst]), "kN", per=1000)
+    mean = amount(float(np.max(a.duty.equivalent_high)), "kN", per=1000)
+    return _is(f"largest {load}, {degrees:.0f}° from straight up, positive to the right; equivalent {mean}")
+
+
+def _axial(a: Asked) -> Reply:
+    if not a.specification.locating:
+        return _no_matter("the unit does not hold the shaft")
+    if a.duty is None or not a.duty.axial_known:
+        return _open("what pushes the shaft axially is not known")
+    return _is(f"{amount(float(np.max(a.duty.axial_high)), 'kN', per=1000)}, {_towards(a.job)}")
+
+
+def _towards(job: Job) -> str:
+    """Return which way the loads push the shaft."""
+    ways = {
+        load.thrust_towards.value for load in job.loads if isinstance(load, FanWheel) and load.thrust_towards
+    }
+    for load in job.loads:
+        if isinstance(load, PointLoad) and (load.axial_force.low < 0 or load.axial_force.high > 0):
+            ways |= {"drive end"} if load.axial_force.low < 0 else set()
+            ways |= {"free end"} if load.axial_force.high > 0 else set()
+    return f"towards the {' and the '.join(sorted(ways))}" if ways else "either way"
+
+
+def _temperatures(a: Asked) -> Reply:
+    air = amount(a.job.machine.site.ambient, "°C")
+    if a.duty is not None:
+        shaft = [float(t) for t in a.duty.shaft_temperature_high]
+    else:
+        shaft = [c.shaft_temperature.high if c.shaft_temperature else math.nan for c in a.job.duty]
+    if not shaft or any(map(math.isnan, shaft)):
+        return _open(f"shaft temperature not known; air {air}")
+    return _is(f"shaft up to {max(shaft):.0f} °C, air {air}")
+
+
+def _ends(a: Asked) -> Reply:
+    ended = {True: "ends inside", False: "goes through"}
+    left, right = a.position.seal_left.shaft_ends, a.position.seal_right.shaft_ends
+    return _is(f"drive end side {ended[left]}, free end side {ended[right]}")
+
+
+def _clearance(a: Asked) -> Reply:
+    group = a.specification.clearance - 1
+    low, high = 1000 * a.unit.clearance_min[0, group], 1000 * a.unit.clearance_max[0, group]
+    if math.isnan(low):
+        return _is(f"group {group + 1}")
+    band = f"from {low:.0f} µm" if math.isnan(high) else f"{low:.0f} to {high:.0f} µm"
+    return _is(f"group {group + 1}, {band} on a nominal shaft")
+
+
+def _support(a: Asked) -> Reply:
+    return _is(support_of(a.specification))
+
+
+def _on_base(a: Asked) -> bool:
+    return int(a.unit.support[0]) in (Support.PLAIN, Support.SIDE_ENTRY)
+
+
+def _centre_height(a: Asked) -> Reply:
+    if not _on_base(a):
+        return _no_matter("the unit does not stand on a base")
+    old, new = a.position.base.centre_height, float(a.unit.centre_height[0])
+    if old is None or math.isnan(new):
+        return _open("centre height above the base not known: measure it, or send the drawing of the base")
+    step = new - old
+    if abs(step) < 0.05:
+        return _is(f"{old:.6g} mm, as the unit")
+    change = f"{-step:.4g} mm of packing" if step < 0 else f"{step:.4g} mm higher than now"
+    return _is(f"base {old:.6g} mm below the shaft centre, unit {new:.6g} mm: {change}")
+
+
+def _bolts(a: Asked) -> Reply:
+    if not _on_base(a):
+        return _no_matter("the unit does not stand on a base")
+    size, apart = a.position.base.bolt_size, a.position.base.bolt_spacing
+    if size is None or apart is None:
+        return _open("size and spacing of the base bolts not known")
+    made = f"unit made for {a.unit.bolt_size[0]:.4g} mm, {a.unit.bolt_spacing[0]:.5g} mm apart"
+    return _is(f"bolts of {size:.4g} mm, {apart:.5g} mm apart; {made}")
+
+
+def _lubricant(a: Asked) -> Reply:
+    oil = a.job.lubricant
+    if oil is None:
+        return _open(f"lubricant not named; ports: {a.wishes.ports}")
+    if oil.viscosity_40 is not None:
+        grade = f", base oil {amount(oil.viscosity_40, 'mm²/s')} at 40 °C"
+    else:
+        grade = "" if oil.iso_vg is None else f", ISO VG {oil.iso_vg:g}"
+    return _is(f"{oil.kind.value}{grade}; ports: {a.wishes.ports}")
+
+
+def _zone(a: Asked) -> Reply:
+    site = a.job.machine.site
+    special = f"; {', '.join(site.special)}" if site.special else ""
+    return _is(f"explosive-atmosphere zone: {site.explosive_zone}{special}")
+
+
+def _delivery(a: Asked) -> Reply:
+    lead, wanted = float(a.unit.lead_time[0]), a.job.required.latest_delivery
+    parts = "part delivery accepted" if a.wishes.part_delivery else "all at once"
+    if math.isnan(lead):
+        return _open("the supplier names no lead time")
+    takes = f"the supplier takes {amount(lead, 'weeks', per=WEEK)}"
+    if wanted is None:
+        return _is(f"{takes}; {parts}")
+    within = f"wanted within {amount(wanted, 'weeks', per=WEEK)}, {takes}"
+    return _is(f"{within}; {parts}") if lead <= wanted else _open(f"{within}: too late")
+
+
+def _one_code(a: Asked) -> Reply:
+    return _is(f"{a.code} alone, by catalogue version {a.version}; the words beside it say the same")
+
+
+def _wish(name: str) -> Callable[[Asked], Reply]:
+    """Return the answer that repeats a wish, and says when it is only assumed."""
+
+    def reply(a: Asked) -> Reply:
+        wish = getattr(a.wishes, name)
+        return _is(f"{wish} (assumed)" if wish == getattr(Wishes(), name) else wish)
+
+    return reply
+
+
+QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply]], ...] = (
+    ("Shaft diameter at both ends of the seat, and its tolerance", _seat),
+    ("Shaft diameter under both seals", _under_seals),
+    ("Locating or not", _role),
+    ("Speed", _speed),
+    ("Radial load with its direction", _radial),
+    ("Axial load with its direction", _axial),
+    ("Temperature of shaft and air", _temperatures),
+    ("Shaft through or ended on each side", _ends),
+    ("Clearance", _clearance),
+    ("Support and hand", _support),
+    ("Centre height, or drawing of the base", _centre_height),
+    ("Base bolts", _bolts),
+    ("Lubricant and ports", _lubricant),
+    ("Sensors", _wish("sensors")),
+    ("Paint", _wish("paint")),
+    ("Zone and special rules", _zone),
+    ("Certificates", _wish("certificates")),
+    ("Spares", _wish("spares")),
+    ("Date, and delivery in parts", _delivery),
+    ("Which code counts", _one_code),
+    ("Drawing and revision", _wish("drawing")),
+)
+"""What the supplier asks → how it is answered."""
+
+
+def answers(asked: Asked) -> tuple[Answer, ...]:
+    """Return every question with its answer: answered, does not apply, or open with what is missing."""
+    replies = [(question, *reply(asked)) for question, reply in QUESTIONS]
+    return tuple(Answer(question, text, state) for question, state, text in replies)
