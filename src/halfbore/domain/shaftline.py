@@ -45,6 +45,14 @@ class AppliedLoad:
 
 
 @dataclass(frozen=True)
+class Bearing:
+    """How a bearing holds the shaft: its radial stiffness [N/mm] and its clearance across the diameter [mm]."""
+
+    stiffness: float
+    clearance: float
+
+
+@dataclass(frozen=True)
 class BodyBalance:
     """What is left over when forces and moments of a body are summed from the printed numbers [N, N·mm]."""
 

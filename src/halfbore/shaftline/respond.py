@@ -7,30 +7,35 @@ from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
 from halfbore.domain.position import Position, Role
-from halfbore.domain.shaftline import AppliedLoad, PositionDuty, Reaction, ShaftCurve, ShaftResponse
+from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numerics import beam, critical_speed
 from halfbore.shaftline import axial, balance, lift, solve
 from halfbore.shaftline.loads import applied_loads
-from halfbore.shaftline.solve import Response
+from halfbore.shaftline.solve import Held, Response
 
 Floats = NDArray[np.float64]
 
 
-def respond(job: Job) -> ShaftResponse:
+def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     """Solve the shaft line of a machine.
 
-    job: the machine with its loads and conditions.
+    job: the machine with its loads and conditions; bearings: give and clearance at each position, rigid and
+    without clearance when left out.
     Returns loads, reactions, the duty of each position, bent shape, axial paths, lift and balance.
     Raises InputError for two axial paths in one direction or a shaft that its bearings do not hold.
     """
     paths = axial.axial_paths(job)
     loads = applied_loads(job)
     line = solve.line_of(job, loads)
-    upright, level = solve.likely_case(job, loads, line)
+    held = solve.rigidly(job)
+    upright, level = solve.likely_case(job, loads, line, held)
+    if bearings:
+        held = _lying(bearings, upright, level)
+        upright, level = solve.likely_case(job, loads, line, held)
     lean = -forces.GRAVITY * solve.shaft_mass(job) * np.sin(job.shaft.inclination)
     thrust = axial.axial_force(loads, float(lean), len(job.duty))
-    reactions, slopes = _both(job, loads, line, upright)
+    reactions, slopes = _both(job, loads, line, held, upright)
     curves = _curves(job, upright, level)
     worst = max(curves, key=lambda c: float(c.stress.max()))
     notes = axial.axial_notes(job, paths) + _lift_off_notes(job, upright) + balance.torque_notes(job)
@@ -49,35 +54,24 @@ def respond(job: Job) -> ShaftResponse:
     )
 
 
+def _lying(bearings: tuple[Bearing, ...], upright: beam.BeamSolution, level: beam.BeamSolution) -> Held:
+    """Return where the shaft lies in its bearings: against the reaction, half the clearance from the middle."""
+    both = np.stack([upright.reaction, level.reaction], axis=2)
+    size = np.linalg.norm(both, axis=2, keepdims=True)
+    towards = np.divide(both, size, out=np.zeros_like(both), where=size > 0)
+    clearance = np.array([b.clearance for b in bearings])
+    return Held(np.array([b.stiffness for b in bearings]), -towards * clearance[None, :, None] / 2)
+
+
 def _both(
-    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, upright: beam.BeamSolution
+    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, held: Held, upright: beam.BeamSolution
 ) -> tuple[list[Response], list[Response]]:
     """Return reactions and slopes with their ranges, a response a condition."""
     reactions, slopes = [], []
     for c in range(len(job.duty)):
-        coefficients = solve.influence(job, loads, line, upright.in_contact[c])
-        reactions.append(
-            solve.ranged(
-                job,
-                loads,
-                c,
-                coefficients.reaction_by_force,
-                coefficients.reaction_by_couple,
-                coefficients.weight_reaction,
-                coefficients.height_reaction,
-            )
-        )
-        slopes.append(
-            solve.ranged(
-                job,
-                loads,
-                c,
-                coefficients.slope_by_force,
-                coefficients.slope_by_couple,
-                coefficients.weight_slope,
-                coefficients.height_slope,
-            )
-        )
+        of_reaction, of_slope = solve.influence(job, loads, line, held, upright.in_contact[c])
+        reactions.append(solve.ranged(job, loads, c, of_reaction, held))
+        slopes.append(solve.ranged(job, loads, c, of_slope, held))
     return reactions, slopes
 
 

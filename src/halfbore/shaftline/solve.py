@@ -20,22 +20,35 @@ GRID = 120
 
 
 @dataclass(frozen=True)
-class Influence:
-    """What a unit of each load does at each position, with the bearings that are in contact.
+class Held:
+    """How the bearings hold the shaft.
 
-    reaction_by_force [-], reaction_by_couple [1/mm]: (loads, positions); slope_* [rad/N, rad/(N·mm)] alike.
-    weight_reaction [N], weight_slope [rad]: of the shaft's own weight (positions).
-    height_reaction [N/mm], height_slope [rad/mm]: of a unit height error at each position (positions, positions).
+    stiffness: of each bearing (positions) [N/mm], infinite for a rigid one; sink: where the shaft lies in each
+    bearing's clearance per condition and plane (conditions, positions, 2) [mm].
     """
 
-    reaction_by_force: Floats
-    reaction_by_couple: Floats
-    slope_by_force: Floats
-    slope_by_couple: Floats
-    weight_reaction: Floats
-    weight_slope: Floats
-    height_reaction: Floats
-    height_slope: Floats
+    stiffness: Floats
+    sink: Floats
+
+
+def rigidly(job: Job) -> Held:
+    """Return bearings that neither give nor have clearance."""
+    count = len(job.positions)
+    return Held(np.full(count, np.inf), np.zeros((len(job.duty), count, 2)))
+
+
+@dataclass(frozen=True)
+class Coefficients:
+    """What a unit of each load does to one thing at each position: the reactions [N], or the slopes [rad].
+
+    by_force [per N], by_couple [per N·mm]: (loads, positions); weight: of the shaft's own weight (positions);
+    height: of a unit height error at each position [per mm] (positions, positions).
+    """
+
+    by_force: Floats
+    by_couple: Floats
+    weight: Floats
+    height: Floats
 
 
 def shaft_beam(job: Job, extra: tuple[float, ...] = ()) -> beam.Beam:
@@ -74,7 +87,7 @@ def line_of(job: Job, loads: tuple[AppliedLoad, ...]) -> beam.Beam:
 
 
 def likely_case(
-    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam
+    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, held: Held
 ) -> tuple[beam.BeamSolution, beam.BeamSolution]:
     """Solve every condition with likely loads in the upright and in the level plane.
 
@@ -84,13 +97,21 @@ def likely_case(
     places = np.array([load.x for load in still])
     upright = beam.Loads(places, _stack(still, "force_y"), _couples(still, 0), own_weight(job, line))
     level = beam.Loads(places, _stack(still, "force_z"), _couples(still, 1))
-    heights = [
-        beam.Support(p.x, height=p.base.height_error.likely, holds="both" if p.base.holds_down else "up")
-        for p in job.positions
+    return beam.solve(line, upright, _supports(job, held, 0)), beam.solve(
+        line, level, _supports(job, held, 1)
+    )
+
+
+def _supports(job: Job, held: Held, plane: int) -> list[beam.Support]:
+    return [
+        beam.Support(
+            p.x,
+            height=held.sink[:, j, plane] + (p.base.height_error.likely if plane == 0 else 0.0),
+            stiffness=float(held.stiffness[j]),
+            holds="both" if p.base.holds_down or plane == 1 else "up",
+        )
+        for j, p in enumerate(job.positions)
     ]
-    first = beam.solve(line, upright, heights)
-    second = beam.solve(line, level, [beam.Support(p.x) for p in job.positions])
-    return first, second
 
 
 def _stack(loads: list[AppliedLoad], name: str) -> Floats:
@@ -102,42 +123,34 @@ def _couples(loads: list[AppliedLoad], plane: int) -> Floats:
 
 
 def influence(
-    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, touching: NDArray[np.bool_]
-) -> Influence:
-    """Return what a unit of each load does at each position.
+    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, held: Held, touching: NDArray[np.bool_]
+) -> tuple[Coefficients, Coefficients]:
+    """Return what a unit of each load does to the reactions and to the slopes at each position.
 
     touching: bearings that are in contact (positions).
     """
-    count, held = len(loads), [p for p, on in zip(job.positions, touching, strict=True) if on]
-    cases = 2 * count + 1 + len(held)
-    unit = np.zeros((cases, count))
-    couple = np.zeros((cases, count))
+    count, on = len(loads), np.flatnonzero(touching)
+    cases = 2 * count + 1 + len(on)
+    unit, couple, spread = np.zeros((cases, count)), np.zeros((cases, count)), np.zeros((cases, line.EI.size))
     unit[:count], couple[count : 2 * count] = np.eye(count), np.eye(count)
-    spread = np.zeros((cases, line.EI.size))
     spread[2 * count] = own_weight(job, line)
-    supports = []
-    for i, p in enumerate(held):
-        raised = np.zeros(cases)
-        raised[2 * count + 1 + i] = 1.0
-        supports.append(beam.Support(p.x, height=raised))
-    bent = beam.solve(line, beam.Loads(np.array([load.x for load in loads]), unit, couple, spread), supports)
+    raised = np.zeros((cases, len(on)))
+    raised[2 * count + 1 :] = np.eye(len(on))
     at = np.array([p.x for p in job.positions])
-    slope = bent.at(at).slope
-    reaction = np.zeros((cases, len(job.positions)))
-    reaction[:, np.flatnonzero(touching)] = bent.reaction
-    heights_r, heights_s = np.zeros((len(at), len(at))), np.zeros((len(at), len(at)))
-    heights_r[np.flatnonzero(touching)] = reaction[2 * count + 1 :]
-    heights_s[np.flatnonzero(touching)] = slope[2 * count + 1 :]
-    return Influence(
-        reaction[:count],
-        reaction[count : 2 * count],
-        slope[:count],
-        slope[count : 2 * count],
-        reaction[2 * count],
-        slope[2 * count],
-        heights_r,
-        heights_s,
-    )
+    supports = [
+        beam.Support(at[j], height=raised[:, i], stiffness=float(held.stiffness[j])) for i, j in enumerate(on)
+    ]
+    places = np.array([load.x for load in loads])
+    bent = beam.solve(line, beam.Loads(places, unit, couple, spread), supports)
+    reaction = np.zeros((cases, len(at)))
+    reaction[:, on] = bent.reaction
+    return _coefficients(reaction, count, on), _coefficients(bent.at(at).slope, count, on)
+
+
+def _coefficients(answer: Floats, count: int, on: NDArray[np.intp]) -> Coefficients:
+    height = np.zeros((answer.shape[1], answer.shape[1]))
+    height[on] = answer[2 * count + 1 :]
+    return Coefficients(answer[:count], answer[count : 2 * count], answer[2 * count], height)
 
 
 @dataclass(frozen=True)
@@ -156,36 +169,31 @@ class Response:
 
 
 def ranged(
-    job: Job,
-    loads: tuple[AppliedLoad, ...],
-    condition: int,
-    by_force: Floats,
-    by_couple: Floats,
-    weight: Floats,
-    heights: Floats,
+    job: Job, loads: tuple[AppliedLoad, ...], condition: int, given: Coefficients, held: Held
 ) -> Response:
     """Return reactions or slopes of one condition with their ranges over all uncertain loads.
 
-    by_force, by_couple, weight, heights: one kind of coefficient of `Influence`.
+    given: coefficients of the one or the other; held: the bearings that these belong to.
     Each uncertain load is taken at that end of its range which makes the size least or greatest.
     """
     parts = []
     steady = np.zeros((len(job.positions), 2))
-    steady[:, 0] = weight
+    steady[:, 0] = given.weight
     low_turn, high_turn = np.zeros(len(job.positions)), np.zeros(len(job.positions))
     any_way = np.zeros(len(job.positions))
     for k, load in enumerate(loads):
+        size = np.abs(given.by_force[k])
         if load.nature is Nature.ROTATING:
-            low_turn += np.abs(by_force[k]) * load.force_y[condition, 0]
-            high_turn += np.abs(by_force[k]) * load.force_y[condition, 2]
+            low_turn += size * load.force_y[condition, 0]
+            high_turn += size * load.force_y[condition, 2]
         elif load.nature is Nature.ANY_DIRECTION:
-            any_way += np.abs(by_force[k]) * load.force_y[condition, 2]
+            any_way += size * load.force_y[condition, 2]
         else:
-            parts.append(_part(load, condition, by_force[k], by_couple[k]))
+            parts.append(_part(load, condition, given.by_force[k], given.by_couple[k]))
     for j, p in enumerate(job.positions):
-        error = ends(p.base.height_error)
-        upright = heights[j][:, None] * error[None, :]
-        parts.append(np.stack([upright, np.zeros_like(upright)], axis=1))
+        upright = given.height[j][:, None] * (ends(p.base.height_error) + held.sink[condition, j, 0])
+        level = given.height[j][:, None] * np.full(3, held.sink[condition, j, 1])
+        parts.append(np.stack([upright, level], axis=1))
     all_parts = np.stack(parts)
     likely = steady + all_parts[..., 1].sum(0)
     return _extremes(likely, all_parts, any_way, low_turn, high_turn)

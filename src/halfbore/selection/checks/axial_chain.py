@@ -7,6 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial, ring_joint, shaft_seat
+from halfbore.mechanics.stiffness import roller_stiffness
 from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, everywhere, spread
 from halfbore.selection.checks import clearance
 from halfbore.selection.checks.bore_and_seat import deviations
@@ -18,8 +19,6 @@ LINKS = ("supplier's axial load", "flange heat", "flange strength", "grip on the
 FLANGE_HEAT = 1
 CONTACT_TO_HEIGHT = 1 / 0.6
 """Height of a flange over the height of its contact's middle: a circular segment, derived."""
-ROLLER_STIFFNESS = 35_948.0
-"""Both contacts of a roller [N/mm^(10/9) at 1 mm length], ISO/TS 16281:2008, read in an open library."""
 
 _SUPPLIER = Source("supplier's unit table", "axial capacity", Status.GIVEN)
 
@@ -28,7 +27,7 @@ def load_zone(need: Need, units: UnitTable, loads: Floats) -> Floats:
     """Return half the load zone per load and unit (conditions, n) [rad], at the least clearance in operation."""
     least, _ = clearance.band(need, units)
     tight = np.where(np.isnan(least), 0.0, np.maximum(least, 0.0))
-    stiffness = ROLLER_STIFFNESS * units.roller_length ** (8 / 9)
+    stiffness = np.asarray(roller_stiffness(units.roller_length))
     zone = ring_joint.half_load_zone(
         loads[:, None], tight[None, :], units.rollers[None, :], stiffness[None, :]
     )
