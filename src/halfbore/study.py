@@ -19,12 +19,13 @@ from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
 from halfbore.domain.selection import Choice
-from halfbore.domain.shaftline import LiftResult, ShaftResponse
-from halfbore.domain.study import CatalogueUse, Decision, PositionStudy, Provenance, Study
+from halfbore.domain.shaftline import Bearing, LiftResult, ShaftResponse
+from halfbore.domain.study import CatalogueUse, Confirmation, Decision, PositionStudy, Provenance, Study
 from halfbore.domain.unit import SealKind, UnitTable, joined
 from halfbore.domain.value import Value
 from halfbore.errors import InputError, Problem
 from halfbore.ordering.order import make_order
+from halfbore.selection.bearing import bearing_of
 from halfbore.selection.checks import lift_and_entry, seals
 from halfbore.selection.checks.clearance import group
 from halfbore.selection.choose import choose
@@ -36,6 +37,10 @@ from halfbore.value.answer import value_of
 
 PLAN_SEED = 20260101
 """Seed of the plans where the job has no money side that names one."""
+
+
+MOST_ROUNDS = 3
+"""Times that the shaft is solved again on the chosen bearings before the last choice stands."""
 
 
 class Stage(IntEnum):
@@ -62,17 +67,77 @@ def study(
     """
     job, known, day = reading.job, tuple(catalogues), on or date.today()
     response = respond(job)
-    if upto is Stage.LOADS:
-        positions: tuple[PositionStudy, ...] = ()
-    elif not known:
-        raise InputError(Problem("there is no catalogue to choose from", "catalogues", next_step="name one"))
-    else:
+    positions: tuple[PositionStudy, ...] = ()
+    confirmation = None
+    if upto > Stage.LOADS:
+        if not known:
+            raise InputError(
+                Problem("there is no catalogue to choose from", "catalogues", next_step="name one")
+            )
         units = joined([c.units for c in known])
-        work = _Work(job, response, units, {c.supplier: c for c in known}, upto, day)
-        positions = tuple(work.position(i) for i in range(len(job.positions)))
+        choices = _choices(job, response, units)
+        if len(job.positions) > 2:
+            response, choices, confirmation = _confirmed(job, response, units, choices)
+        work = _Work(job, response, {c.supplier: c for c in known}, upto, day)
+        positions = tuple(work.position(i, choice) for i, choice in enumerate(choices))
     return Study(
-        reading, response, positions, _provenance(reading, known, day, positions), _sentence(job, positions)
+        reading,
+        response,
+        positions,
+        confirmation,
+        _provenance(reading, known, day, positions),
+        _sentence(job, positions),
     )
+
+
+Choices = tuple[Choice | None, ...]
+
+
+def _choices(job: Job, response: ShaftResponse, units: UnitTable) -> Choices:
+    """Return the choice of each position; None where the job keeps the bearing."""
+    return tuple(
+        choose(Need(job, i, response.duties[i]), units) if p.convert else None
+        for i, p in enumerate(job.positions)
+    )
+
+
+def _confirmed(
+    job: Job, rigid: ShaftResponse, units: UnitTable, choices: Choices
+) -> tuple[ShaftResponse, Choices, Confirmation]:
+    """Solve the shaft on the chosen bearings and choose again until nothing changes, three times at most."""
+    changed: list[str] = []
+    response, settled, rounds = rigid, False, 0
+    while rounds < MOST_ROUNDS and not settled:
+        rounds += 1
+        bearings = tuple(_bearing(job, i, c, response) for i, c in enumerate(choices))
+        response = respond(job, bearings)
+        again = _choices(job, response, units)
+        moved = [
+            f"{p.name}: {_code(old)} gives way to {_code(new)} once the bearings give"
+            for p, old, new in zip(job.positions, choices, again, strict=True)
+            if _code(old) != _code(new)
+        ]
+        changed += moved
+        choices, settled = again, not moved
+    return response, choices, Confirmation(rounds, settled, _largest(rigid, response), tuple(changed))
+
+
+def _bearing(job: Job, index: int, choice: Choice | None, response: ShaftResponse) -> Bearing:
+    """Return give and clearance of the chosen bearing at its mean load; rigid where none is chosen."""
+    if choice is None or choice.chosen_unit is None:
+        return Bearing(float("inf"), 0.0)
+    return bearing_of(Need(job, index, response.duties[index]), choice.chosen_unit)
+
+
+def _code(choice: Choice | None) -> str:
+    return choice.chosen.code if choice is not None and choice.chosen is not None else "no unit"
+
+
+def _largest(before: ShaftResponse, after: ShaftResponse) -> float:
+    """Return the largest change of a likely reaction as a share of the largest reaction."""
+    old = np.array([(r.y, r.z) for r in before.reactions])
+    new = np.array([(r.y, r.z) for r in after.reactions])
+    return float(np.hypot(*(new - old).T).max() / np.hypot(*old.T).max())
 
 
 @dataclass(frozen=True)
@@ -81,20 +146,18 @@ class _Work:
 
     job: Job
     response: ShaftResponse
-    units: UnitTable
     catalogues: dict[str, Catalogue]
     upto: Stage
     on: date
 
-    def position(self, index: int) -> PositionStudy:
-        """Work out one position."""
+    def position(self, index: int, choice: Choice | None) -> PositionStudy:
+        """Work out one position from its choice."""
         position = self.job.positions[index]
-        if not position.convert:
+        if choice is None:
             return PositionStudy(
                 position.name, Decision.KEEP, "as the job says", None, None, None, None, None
             )
         need = Need(self.job, index, self.response.duties[index])
-        choice = choose(need, self.units)
         if choice.chosen_unit is None:
             return PositionStudy(
                 position.name, Decision.NO_UNIT, choice.sentence, choice, None, None, None, None

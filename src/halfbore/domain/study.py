@@ -66,11 +66,27 @@ class PositionStudy:
 
 
 @dataclass(frozen=True)
+class Confirmation:
+    """The shaft solved again on the chosen bearings, with their give and clearance.
+
+    rounds: solves until no choice changed, or the limit; settled: whether none changed in the last one;
+    largest: largest change of a likely reaction against rigid bearings, as a share of the largest reaction;
+    changed: what changed, in words.
+    """
+
+    rounds: int
+    settled: bool
+    largest: float
+    changed: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Study:
-    """All results of one machine."""
+    """All results of one machine; confirmation is None where two bearings alone decide the reactions."""
 
     reading: JobReading
     response: ShaftResponse
     positions: tuple[PositionStudy, ...]
+    confirmation: Confirmation | None
     provenance: Provenance
     sentence: str
