@@ -50,10 +50,11 @@ class Economics:
     one_piece_price: Annotated[Span | None, Quantity(Kind.MONEY, "one-piece bearing with housing parts and seals", (20, 50e3), (0, 1e7))] = None
     one_piece_life: Annotated[FieldLife | None, Note("field life of the one-piece bearing here; the position's history comes first")] = None
     planned_share: Annotated[Span, Quantity(Kind.FRACTION, "share of changes that fall into stops taken anyway", (0, 1), (0, 1), assumed="estimate")] = Span(0.2, 0.4, 0.6)
+    seized_share: Annotated[Span, Quantity(Kind.FRACTION, "share of failures in which the bearing seizes on the shaft", (0, 1), (0, 1), assumed="estimate")] = Span(0.1, 0.3, 0.6)
     hidden_share: Annotated[float, Quantity(Kind.FRACTION, "share of a planned change's outage that a stop taken anyway hides", (0, 1), (0, 1), assumed="all of it, up to the length of that stop")] = 1.0
     stop_length: Annotated[Span, Quantity(Kind.DURATION, "length of a stop that is taken anyway", (2, 200), (0, 2000), assumed="estimate")] = Span(8.0, 12.0, 16.0)
     draws: Annotated[int, Quantity(Kind.COUNT, "number of random draws", (1000, 200000), (100, 1000000), assumed="20 000")] = 20_000
-    seed: Annotated[int, Quantity(Kind.COUNT, "seed of the random draws", limits=(0, 2**62), assumed="20260101")] = 20260101
+    seed: Annotated[int, Quantity(Kind.COUNT, "seed of the random draws", limits=(0, 2**53 - 1), assumed="20260101")] = 20260101
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Estimate:
-    """What 10, 50 and 90 % of the draws stay below, and the mean."""
+    """What 10, 50 and 90 % of the draws stay below, and their mean."""
 
     p10: float
     p50: float
@@ -24,7 +24,7 @@ class Estimate:
 
 @dataclass(frozen=True)
 class Swing:
-    """How far the mean saving moves when one input goes from its low tenth to its high tenth."""
+    """How far the mean saving moves when one input alone is held at its P10 and at its P90, all else as drawn."""
 
     name: str
     low: float
@@ -36,7 +36,7 @@ class Swing:
 
 @dataclass(frozen=True)
 class CostLine:
-    """One kind of cost over the horizon, both ways, P50 of the draws."""
+    """One kind of cost over the horizon, both ways: mean present value of the draws, so that lines add up."""
 
     name: str
     one_piece: float
@@ -45,21 +45,30 @@ class CostLine:
 
 @dataclass(frozen=True)
 class LifeBasis:
-    """The field life that the replacements were drawn from."""
+    """A field life that the replacements were drawn from: its Weibull scale [h running] and shape.
+
+    cap: the way is changed at this age in any case; its shape is NaN.
+    """
 
     way: str
     cause: str
-    eta: float
+    eta: Estimate
     beta: float
     source: Source
 
 
 @dataclass(frozen=True)
 class Value:
-    """The value of converting one position.
+    """The value of converting one position, against putting a one-piece bearing back at the next change.
 
-    saving: present value of one-piece minus split over the horizon; breakeven: lost margin per hour at which the
-    median saving is zero, NaN where no cost of downtime makes it pay; histogram: edges (n+1) and counts (n).
+    saving: present value of one-piece less split over the horizon [money]; hours: outage, first at the next change,
+    then over the horizon; exposed_hours: person-hours exposed to a hazard over the horizon, P50, one-piece and split;
+    payback: years until the saving has repaid for good what the conversion cost more, P50, NaN beyond the horizon.
+    breakeven: lost margin per hour at which the P50 saving is zero, 0 where it pays at any, NaN where none makes it
+    pay; breakeven_from_first_hour: the same if nothing covered the first hours of a stop; breakeven_planned_share:
+    share of changes in stops taken anyway above which the P50 saving is lost, NaN where there is none.
+    plant_rate: least and most of what the plant says; replacements: after the next change, one-piece and split.
+    edges, counts: histogram of the saving, (n + 1) and (n).
     """
 
     position: str
@@ -72,6 +81,8 @@ class Value:
     chance: float
     payback: float
     breakeven: float
+    breakeven_from_first_hour: float
+    breakeven_planned_share: float
     plant_rate: tuple[float, float]
     replacements: tuple[Estimate, Estimate]
     costs: tuple[CostLine, ...]
@@ -81,5 +92,6 @@ class Value:
     counts: Floats
     seed: int
     draws: int
+    assumptions: tuple[str, ...]
     sentence: str
     no_when: str

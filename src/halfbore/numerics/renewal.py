@@ -99,21 +99,22 @@ def renewals_in_the_long_run(time: Number, mean: Number, deviation: Number) -> N
 
 
 def renewals(
-    rng: Generator, horizon: float, shapes: ArrayLike, scales: ArrayLike, draws: int, cap: float = np.inf
+    rng: Generator, horizon: float, shapes: ArrayLike, scales: ArrayLike, draws: int, cap: ArrayLike = np.inf
 ) -> Renewals:
     """Simulate the renewals of one place over a horizon; each part lives until the first risk strikes.
 
     horizon: above zero, in the unit of the scales; a renewal at or after it is not counted.
     shapes, scales: one each, (risks,), or (draws, risks) when they are themselves uncertain; above zero.
     A risk of infinite scale never strikes, and keeps the luck of the others in step.
-    cap: age at which the part is renewed in any case; its cause is `PLANNED`.
+    cap: age at which the part is renewed in any case, one or (draws,); its cause is `PLANNED`.
     Returns times and causes of each draw. Two calls with the same seed, draws and number of risks meet the
     same luck, part by part. InputError on parameters that are not above zero; LimitError on lives too short
     for the horizon.
     """
     powers, lengths = _risks(shapes, scales)
     _above_zero("horizon", np.asarray(horizon))
-    _above_zero("cap", np.asarray(cap))
+    cap = np.asarray(cap, dtype=np.float64)
+    _above_zero("cap", cap)
     _above_zero("number of draws", np.asarray(draws))
     if not np.isfinite(horizon):
         raise InputError(Problem("the horizon has no end", accepted="a finite time"))

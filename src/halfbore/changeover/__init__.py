@@ -1,0 +1,1 @@
+"""How a bearing is changed, both ways: tasks, crews, three clocks, exposure."""
