@@ -30,10 +30,12 @@ from halfbore.selection.checks import lift_and_entry, seals
 from halfbore.selection.checks.clearance import group
 from halfbore.selection.choose import choose
 from halfbore.selection.need import Need
+from halfbore.selection.why import working_of
 from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.respond import respond
 from halfbore.units import Span
 from halfbore.value.answer import value_of
+from halfbore.working import Step
 
 PLAN_SEED = 20260101
 """Seed of the plans where the job has no money side that names one."""
@@ -219,6 +221,24 @@ class _Work:
             self.on,
             sum(packing) if packing else float("nan"),
         )
+
+
+def why(found: Study, position: str, check: str) -> tuple[Step, ...]:
+    """Return the working of one check of the unit that was chosen.
+
+    found: a study; position, check: names.
+    Returns the clauses that ran, with what went in and what came out. Raises InputError for unknown names and
+    where no unit was chosen.
+    """
+    job = found.reading.job
+    names = [p.position for p in found.positions]
+    if position not in names:
+        raise InputError(Problem("there is no such position", "position", position, ", ".join(names)))
+    choice = found.positions[names.index(position)].choice
+    if choice is None or choice.chosen_unit is None:
+        raise InputError(Problem("no unit was chosen here", "position", position))
+    index = [p.name for p in job.positions].index(position)
+    return working_of(Need(job, index, found.response.duties[index]), choice.chosen_unit, check)
 
 
 def _finding(findings: tuple[Finding, ...], check: str) -> Finding:
