@@ -183,12 +183,31 @@ def test_lift_needed_over_lift_allowed_opens_the_drive() -> None:
     assert any("not compared with lift allowed" in note for note in plans(job, position, lift=None)[0].notes)
 
 
+def test_a_lift_that_the_wheel_limits_opens_the_casing_as_well() -> None:
+    by_coupling, by_wheel = (
+        Lift(allowed=Span.of(3.0), limited_by=by) for by in ("coupling", "Wheel to inlet cone")
+    )
+    opened = [
+        names(plans(*cases.fan(lift=limit), lift=40.0)[0].split_first) for limit in (by_coupling, by_wheel)
+    ]
+    casing = {"Open the fan casing", "Close the fan casing, set the gap to the wheel"}
+    assert not opened[0] & casing
+    assert casing <= opened[1]
+
+
+def test_a_lift_that_nothing_in_the_plan_frees_is_said() -> None:
+    job, position = cases.line_shaft()
+    position = replace(position, lift=Lift(allowed=Span.of(3.0), limited_by="belt tension"))
+    assert any("no hours to free the drive" in note for note in plans(job, position, lift=40.0)[0].notes)
+
+
 def test_sign_of_the_centre_height_decides_the_work_on_the_base() -> None:
     job, position = cases.fan()
     lower, higher, unknown = (plans(job, position, base_step=h)[0] for h in (-12.0, 20.0, np.nan))
     assert "Fit packing and set the base" in names(lower.split_first)
     assert "Mill the base down" in names(higher.split_first)
     assert "Set the base to a height not compared before" in names(unknown.split_first)
+    assert any("20.0 mm above the old one: the base is milled" in note for note in higher.notes)
     assert higher.split_first.outage.p50 > lower.split_first.outage.p50 + 4.0
     assert lower.split_first.outage.p90 < unknown.split_first.outage.p90
     job, position = cases.fan(base=Base(drive_can_follow=True))
@@ -350,4 +369,4 @@ def test_the_claim_stands_beside_the_plan_and_is_no_input() -> None:
 def test_recorded_stops_stand_in_the_notes() -> None:
     history = (Failure(date(2020, 1, 1), stop=31.0), Failure(date(2022, 1, 1), stop=24.0))
     job, position = cases.fan(history=history)
-    assert any("24 to 31 h" in note for note in plans(job, position)[0].notes)
+    assert any("24, 31 h" in note for note in plans(job, position)[0].notes)

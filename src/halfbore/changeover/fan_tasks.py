@@ -24,7 +24,7 @@ ALIGN_COUPLING = task(RESTORE, "Align the coupling", (1.3, 2.4, 5.0), 2, (), ("a
 OPEN_COUPLING = task(PREPARE, "Open the coupling to lift the shaft", (0.7, 1.2, 2.5), 2, (WEIGHT,))
 CLOSE_COUPLING = task(RESTORE, "Close the coupling", (0.3, 0.6, 1.2), 2, (WEIGHT,))
 
-OPEN_CASING = task(EXCHANGE, "Open the fan casing", (0.8, 1.4, 3.0), 3, (LOAD, WEIGHT), (CRANE,))
+OPEN_CASING = task(PREPARE, "Open the fan casing", (0.8, 1.4, 3.0), 3, (LOAD, WEIGHT), (CRANE,))
 PULL_WHEEL = task(
     EXCHANGE, "Pull the wheel off the shaft", (1.8, 3.4, 7.0), 3, (LOAD, ENERGY), (CRANE, "puller")
 )

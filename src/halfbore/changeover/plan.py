@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -188,11 +187,11 @@ def _plan_notes(tasks: Sequence[Task]) -> tuple[str, ...]:
     return (counted, points) if points else (counted,)
 
 
-def _pair_notes(position: Position) -> tuple[str, ...]:
-    pace = (
+def _pair_notes(position: Position) -> Iterator[str]:
+    yield (
         f"With chance {sample.PACE:g} a task follows the pace of the site, else its own luck "
         "(common practice, no source)."
     )
     stops = sorted(failure.stop for failure in position.history if failure.stop is not None)
-    recorded = f"Recorded stops here: {stops[0]:.0f} to {stops[-1]:.0f} h." if stops else ""
-    return tuple(itertools.compress((pace, recorded), (True, recorded)))
+    if stops:
+        yield f"Recorded stops here: {', '.join(f'{hours:.0f}' for hours in stops)} h."

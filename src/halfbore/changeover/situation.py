@@ -76,7 +76,8 @@ class Situation:
     """All that decides the tasks of the plans of one position; one situation serves every plan.
 
     traps: what a one-piece bearing must pass, empty where it comes off freely;
-    drive_opens: lift needed is over lift allowed; size: shaft diameter [mm].
+    drive_opens: lift needed is over lift allowed; casing_opens: so it is, and the wheel in its casing limits it;
+    size: shaft diameter [mm].
     """
 
     position: str
@@ -93,6 +94,7 @@ class Situation:
     seat: SeatState
     base: BaseHeight
     drive_opens: bool
+    casing_opens: bool
     size: float
     next: Beginning
     notes: tuple[str, ...]
@@ -123,9 +125,10 @@ def situation_of(
         seat=seat_state(position, unit),
         base=_base_height(position, base_step),
         drive_opens=opens,
+        casing_opens=opens and _any(job, FanWheel) and _limited_by_wheel(position),
         size=diameter_at(job.shaft, position.x),
         next=_next_beginning(job, position),
-        notes=tuple(_notes(position, unit, lift, base_step, opens)),
+        notes=(*_lift_notes(job, position, lift, opens), *_other_notes(position, unit, base_step)),
     )
 
 
@@ -173,6 +176,12 @@ def _drive_opens(position: Position, lift: LiftResult | None) -> bool:
     return lift is not None and allowed is not None and lift.lift > allowed.low
 
 
+def _limited_by_wheel(position: Position) -> bool:
+    return any(
+        word in position.lift.limited_by.casefold() for word in ("wheel", "cone", "casing", "impeller")
+    )
+
+
 def _base_height(position: Position, step: float) -> BaseHeight:
     if math.isnan(step):
         return BaseHeight.UNKNOWN
@@ -187,22 +196,39 @@ def _next_beginning(job: Job, position: Position) -> Beginning:
     return Beginning.FAILED if job.changeover.next_stop is Stop.UNPLANNED else Beginning.PLANNED
 
 
-def _notes(
-    position: Position, unit: UnitTable, lift: LiftResult | None, base_step: float, opens: bool
-) -> Iterable[str]:
+def _lift_notes(job: Job, position: Position, lift: LiftResult | None, opens: bool) -> Iterable[str]:
     allowed = position.lift.allowed
-    if opens and lift is not None and allowed is not None:
-        limit = f", limited by {position.lift.limited_by}" if position.lift.limited_by else ""
-        yield (
-            f"The unit's entry needs a lift of {lift.lift:.1f} mm and {allowed.low:.1f} mm is sure{limit}: "
-            "the drive is opened and aligned again."
-        )
     if lift is not None:
         yield f"Holding the shaft: {lift.holding}."
     if lift is None or (allowed is None and lift.lift > 0.0):
         yield "Lift needed was not compared with lift allowed: the drive is taken to stay closed."
+    elif opens and allowed is not None:
+        limit = f", limited by {position.lift.limited_by}" if position.lift.limited_by else ""
+        yield (
+            f"The unit's entry needs a lift of {lift.lift:.1f} mm and {allowed.low:.1f} mm is sure{limit}: "
+            f"{_opened(job, position)}."
+        )
+
+
+def _opened(job: Job, position: Position) -> str:
+    """Return what the plan opens so that the shaft can be lifted."""
+    casing = "the casing is opened; " if _any(job, FanWheel) and _limited_by_wheel(position) else ""
+    drive = _any(job, Coupling) or _any(job, ShaftDrive)
+    return casing + (
+        "the drive is opened and aligned again" if drive else "the plan has no hours to free the drive"
+    )
+
+
+def _other_notes(position: Position, unit: UnitTable, base_step: float) -> Iterable[str]:
     if math.isnan(base_step):
         yield "The new centre height was not compared with the old one: one chance in five that the base is worked on."
+    elif base_step > HEIGHT_TOLERANCE:
+        work = (
+            "the line is raised, the drive aligned again"
+            if position.base.drive_can_follow
+            else "the base is milled"
+        )
+        yield f"The new centre is {base_step:.1f} mm above the old one: {work}."
     if position.trapped and position.old_mounting is None:
         yield "How the old bearing sits on the shaft is not known: the hours to get it off are a wide guess."
     half = float(unit.heaviest_half[0])

@@ -27,7 +27,7 @@ class _Part:
 
 _PARTS = {
     Trap.COUPLING: _Part((fan.PULL_HUB,), (fan.REFIT_HUB,), (fan.ALIGN_COUPLING,)),
-    Trap.WHEEL: _Part((fan.OPEN_CASING, fan.PULL_WHEEL), (fan.REFIT_WHEEL, fan.CLOSE_CASING)),
+    Trap.WHEEL: _Part((fan.PULL_WHEEL,), (fan.REFIT_WHEEL,)),
     Trap.DRIVE: _Part((head.SLING_DRIVE, head.PULL_DRIVE), (head.REFIT_DRIVE,), (head.SET_ARM,)),
     Trap.SHEAVE: _Part((plain.PULL_SHEAVE,), (plain.REFIT_SHEAVE,), (plain.ALIGN_SHEAVES,)),
     Trap.NEXT_BEARING: _Part((plain.FREE_NEXT,), (plain.CLOSE_NEXT,)),
@@ -50,7 +50,9 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
     yield from _access(beginning)
     lifting = any(shared.CRANE in task.equipment for trap in s.traps for task in _PARTS[trap].off)
     crane = (shared.WAIT_FOR_CRANE,) if lifting and not s.hoist else ()
-    yield beside((*_opening(s, beginning), shared.HOLD_SHAFT), crane)
+    casing = Trap.WHEEL in s.traps
+    opening = (*_opening(s, beginning), *(fan.OPEN_CASING,) * casing, shared.HOLD_SHAFT)
+    yield beside(opening, crane)
     off = [*_housing(s, shared.OPEN_HOUSING), *_off(s), *_old_bearing_off(s, beginning)]
     yield beside(off, _unexpected(s, beginning))
     if beginning is Beginning.SEIZED:
@@ -59,12 +61,12 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
     yield shared.fit_new(s.mounting)
     yield from _housing(s, shared.CLOSE_HOUSING)
     yield shared.LOWER_SHAFT
-    yield from _on(s)
+    yield from (*_on(s), *(fan.CLOSE_CASING,) * casing)
     yield from _align(s)
     yield from _closing(s)
     yield shared.GUARDS_ON
     yield shared.LOCKS_OFF
-    if Trap.WHEEL in s.traps:
+    if casing:
         yield fan.BALANCE
     yield from _start()
 
@@ -198,13 +200,14 @@ def _base(s: Situation) -> Task:
 def _drive_open(s: Situation) -> tuple[Task, ...]:
     if not s.drive_opens:
         return ()
-    return (fan.OPEN_COUPLING,) * s.coupling + (head.FREE_ARM,) * s.drive
+    return (
+        (fan.OPEN_CASING,) * s.casing_opens + (fan.OPEN_COUPLING,) * s.coupling + (head.FREE_ARM,) * s.drive
+    )
 
 
 def _drive_close(s: Situation) -> tuple[Task, ...]:
     """Return closing what was opened to lift the shaft; the alignment is checked in any case."""
-    if not s.drive_opens:
-        return (shared.CHECK_ALIGNMENT,)
-    if s.coupling:
-        return (fan.CLOSE_COUPLING, fan.ALIGN_COUPLING)
-    return (head.SET_ARM,) if s.drive else (shared.CHECK_ALIGNMENT,)
+    casing = (fan.CLOSE_CASING,) * s.casing_opens
+    if s.drive_opens and s.coupling:
+        return (*casing, fan.CLOSE_COUPLING, fan.ALIGN_COUPLING)
+    return (*casing, head.SET_ARM if s.drive_opens and s.drive else shared.CHECK_ALIGNMENT)
