@@ -7,26 +7,24 @@ from enum import StrEnum
 from typing import Annotated
 
 from halfbore.domain.catalogue import Part
-from halfbore.domain.fields import Note
+from halfbore.domain.fields import Note, Quantity
+from halfbore.units import Kind
 
 
 @dataclass(frozen=True)
 class Specification:
-    """What is ordered, in features; a code is the same thing in the supplier's letters.
+    """What is ordered, in features; a code is the same thing in the supplier's letters."""
 
-    size: bore as the supplier writes it; seal_left, seal_right: drive end side and free end side.
-    """
-
-    supplier: str
-    part: Part
-    size: str
-    row_size: int
-    locating: bool
-    support: str
-    hand: str
-    seal_left: str
-    seal_right: str
-    clearance: int
+    supplier: Annotated[str, Note("supplier")]
+    part: Annotated[Part, Note("complete unit or a part of it")]
+    size: Annotated[str, Note("bore as the supplier writes it")]
+    row_size: Annotated[int, Quantity(Kind.COUNT, "size of the row of rollers")]
+    locating: Annotated[bool, Note("it locates the shaft")]
+    support: Annotated[str, Note("what carries it: plain, side-entry, flange, take-up")]
+    hand: Annotated[str, Note("side from which the shaft enters: none, left, right")]
+    seal_left: Annotated[str, Note("seal at the drive end side: packing, labyrinth, closed-end")]
+    seal_right: Annotated[str, Note("seal at the free end side: packing, labyrinth, closed-end")]
+    clearance: Annotated[int, Quantity(Kind.COUNT, "clearance group")]
 
 
 @dataclass(frozen=True)

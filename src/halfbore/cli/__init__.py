@@ -1,0 +1,1 @@
+"""The command line: a thin shell that reads, calls one function and shows its record."""

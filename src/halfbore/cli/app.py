@@ -1,0 +1,109 @@
+"""The commands. Each opens what it needs when it runs, calls one function and shows the result."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    name="halfbore",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+Job = Annotated[Path, typer.Argument(metavar="JOB.toml", help="job file of one machine", show_default=False)]
+Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
+Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
+
+
+def call(arguments: list[str]) -> None:
+    """Run the command that the arguments name. Raises whatever it raises."""
+    typer.main.get_command(app)(args=arguments, prog_name="halfbore", standalone_mode=False)
+
+
+@app.command(help="Everything for one machine: loads, units, order, changeover, value, proposal.")
+def run(
+    job: Job,
+    why: Annotated[str, typer.Option(metavar="CHECK", help="show the working of a check, or of all")] = "",
+    json: Json = False,
+    require: Require = False,
+    explain: Annotated[
+        bool, typer.Option("--explain", help="print the job file back with every assumption filled in")
+    ] = False,
+) -> None:
+    """Run a job."""
+    from halfbore.cli import jobs, show
+
+    if explain:
+        show.document(jobs.explained_file(job))
+        return
+    found = jobs.run(job, why, json, require)
+    jobs.required(found, require)
+
+
+def _stage(name: str, help_text: str) -> None:
+    """Add the command of one stage."""
+
+    @app.command(name, help=help_text)
+    def command(job: Job, json: Json = False, require: Require = False) -> None:
+        from halfbore.cli import jobs
+
+        jobs.stage(name, job, json, require)
+
+
+for _name, _help in {
+    "loads": "What acts on the shaft, and the reactions at its bearings.",
+    "check": "Every check of the chosen unit at each position, with its source.",
+    "select": "The chosen unit, the next one, and what turned the others away.",
+    "order": "Order code, bill of materials, spares, and the supplier's questions.",
+    "changeover": "Both plans hour by hour: one-piece bearing and split unit.",
+    "value": "Hours and money with their ranges, and when the answer is no.",
+}.items():
+    _stage(_name, _help)
+
+
+@app.command(help="One calculation alone, from a JSON file, stdin (-) or NAME=VALUE pairs.")
+def calc(
+    name: Annotated[str, typer.Argument(metavar="NAME", show_default=False)] = "",
+    given: Annotated[
+        list[str] | None, typer.Argument(metavar="INPUT.json | C_r='200 kN' ...", show_default=False)
+    ] = None,
+    listed: Annotated[bool, typer.Option("--list", help="show every calculation")] = False,
+    schema: Annotated[bool, typer.Option("--schema", help="print the JSON schema of the input")] = False,
+    example: Annotated[bool, typer.Option("--example", help="print an input to start from")] = False,
+    working: Annotated[bool, typer.Option("--working", help="show every clause with its numbers")] = False,
+    json: Json = False,
+) -> None:
+    """Run one calculation."""
+    from halfbore.cli import calculations
+
+    if listed or not name:
+        calculations.listing(json)
+    elif schema:
+        calculations.schema(name)
+    elif example:
+        calculations.example(name)
+    else:
+        calculations.answer(name, given or [], working, json)
+
+
+@app.command(help="An order code in words, or a specification (JSON file) as an order code.")
+def code(
+    text: Annotated[str, typer.Argument(metavar="CODE | SPECIFICATION.json", show_default=False)],
+    catalogue: Annotated[
+        str,
+        typer.Option(
+            metavar="CATALOGUE", help="demo:first, demo:second or a mapping file; all demo ones when left out"
+        ),
+    ] = "",
+    json: Json = False,
+) -> None:
+    """Convert a code."""
+    from halfbore.cli import codes
+
+    codes.convert(text, catalogue, json)

@@ -1,0 +1,145 @@
+"""Run a job file as far as a stage, and show what came out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from halfbore.cli import show, show_choice, show_machine, show_time
+from halfbore.cli.plain import to_json
+from halfbore.demo.suppliers import load_catalogue
+from halfbore.domain.job import JobReading
+from halfbore.domain.study import PositionStudy, Study
+from halfbore.errors import InputError, NothingHoldsError, Problem
+from halfbore.intake.explain import explained
+from halfbore.intake.jobfile import read_job
+from halfbore.present.wording import CALCULATION_AID, INVENTED, counted, sentence
+from halfbore.study import Stage, study, why
+
+STAGES: dict[str, tuple[Stage, Callable[[PositionStudy], None] | None]] = {
+    "loads": (Stage.LOADS, None),
+    "check": (Stage.SELECT, show_machine.checks),
+    "select": (Stage.SELECT, show_choice.choice),
+    "order": (Stage.ORDER, show_choice.order),
+    "changeover": (Stage.CHANGEOVER, show_time.changeover),
+    "value": (Stage.VALUE, show_time.value),
+}
+"""Command → how far the study goes, and what shows one position of it; none where there are only loads."""
+
+
+def explained_file(job: Path) -> str:
+    """Return a job file with every assumption filled in. Raises InputError."""
+    return explained(read_job(job)).rstrip("\n")
+
+
+def studied(job: Path, upto: Stage) -> Study:
+    """Return the study of a job file. Raises InputError."""
+    reading = read_job(job)
+    names = reading.job.catalogues if upto > Stage.LOADS else ()
+    return study(reading, [load_catalogue(name, job.parent) for name in names], upto)
+
+
+def stage(command: str, job: Path, as_json: bool, require: bool) -> None:
+    """Run a job as far as the stage of a command and show it.
+
+    Raises InputError; NothingHoldsError where a unit is required and none holds.
+    """
+    upto, shown = STAGES[command]
+    found = studied(job, upto)
+    if as_json:
+        required(found, require)
+        show.document(to_json(found))
+        return
+    opening(found)
+    if shown is None:
+        show_machine.loads(found)
+    else:
+        for position in found.positions:
+            shown(position)
+    closing(found)
+    required(found, require)
+
+
+def run(job: Path, checks: str, as_json: bool, require: bool) -> Study:
+    """Run a whole job, show the answer in brief, and the working of checks that are asked for.
+
+    checks: name of a check, `all`, or empty. Raises as `stage`.
+    """
+    found = studied(job, Stage.VALUE)
+    if as_json:
+        required(found, require)
+        show.document(to_json(found))
+        return found
+    opening(found)
+    show_machine.reactions(found.response)
+    for position in found.positions:
+        _brief(position)
+    if checks:
+        workings(found, checks)
+    closing(found)
+    return found
+
+
+def opening(found: Study) -> None:
+    """Show the answer as a sentence, and what was odd in the file."""
+    show.heading(found.sentence)
+    reading: JobReading = found.reading
+    if reading.assumptions:
+        count = counted(len(reading.assumptions), "assumption")
+        show.line(f"{count} filled in; halfbore run JOB --explain prints the file with all of them.")
+    for question in reading.questions:
+        show.line(f"Please look at {question.path}: {question.text}.")
+
+
+def closing(found: Study) -> None:
+    """Show what the numbers rest on, and that a calculation is no decision."""
+    show.line()
+    if any(use.invented for use in found.provenance.catalogues):
+        show.line(INVENTED)
+    show.line(CALCULATION_AID)
+
+
+def _brief(position: PositionStudy) -> None:
+    show.heading(f"{position.position}: {position.decision}")
+    show.line(sentence(position.because))
+    choice = position.choice
+    if choice is None:
+        return
+    if position.because != choice.sentence:
+        show.line(sentence(choice.sentence))
+    if choice.findings:
+        show_machine.check_table(choice.findings)
+    if choice.next is not None:
+        show.line(f"Next: {choice.next.code}, {choice.next.name}; {choice.next_because}.")
+    if position.order is not None:
+        state = "ready to send" if position.order.ready else "not ready, questions are open"
+        show.line(f"Order: {position.order.code}, {state} (halfbore order).")
+    if position.plans is not None:
+        show_time.clocks(position.plans)
+    if position.value is not None:
+        show.line(position.value.no_when)
+
+
+def workings(found: Study, checks: str) -> None:
+    """Show the working of one check, or of all, at every position that has a chosen unit."""
+    chosen = [p for p in found.positions if p.choice is not None and p.choice.chosen is not None]
+    if not chosen:
+        raise InputError(Problem("no unit was chosen, so there is nothing to explain", "--why", checks))
+    for position in chosen:
+        assert position.choice is not None
+        names = [f.check for f in position.choice.findings] if checks == "all" else [checks]
+        for name in names:
+            show.heading(f"Why, {position.position}: {name}")
+            show_machine.steps(why(found, position.position, name))
+
+
+def required(found: Study, require: bool) -> None:
+    """Raise NothingHoldsError where a unit is required and a position has none."""
+    without = [p for p in found.positions if p.choice is not None and p.choice.chosen is None]
+    if require and without:
+        raise NothingHoldsError(
+            Problem(
+                "no unit holds", p.position, accepted="a unit that holds every check", next_step=p.because
+            )
+            for p in without
+        )

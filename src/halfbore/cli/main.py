@@ -1,0 +1,60 @@
+"""Entry of the command line: help and version at once, errors in one shape, exit codes."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+from halfbore.cli.commands import HELP
+
+OK, FAULT = 0, 1
+INTERRUPTED = 130
+DEBUG = "HALFBORE_DEBUG"
+"""Set it to see where a fault of the program comes from."""
+
+
+def run() -> None:
+    """Run the command line and end with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run one command.
+
+    arguments: as typed, without the name of the program.
+    Returns the exit code: 0 answered, also when the answer is no; 2 input wrong; 3 required and nothing holds;
+    1 a fault of the program.
+    """
+    if not arguments or arguments[0] in ("--help", "-h"):
+        print(HELP)
+        return OK
+    if arguments[0] == "--version":
+        return _version()
+    try:
+        from halfbore.cli.app import call
+
+        call(list(arguments))
+        sys.stdout.flush()
+        return OK
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:  # whoever reads has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except Exception as error:
+        if os.environ.get(DEBUG):
+            raise
+        from halfbore.cli.failure import tell
+
+        return tell(error, as_json="--json" in arguments)
+
+
+def _version() -> int:
+    from importlib.metadata import version
+
+    print(f"halfbore {version('halfbore')}")
+    return OK

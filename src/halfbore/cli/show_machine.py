@@ -1,0 +1,149 @@
+"""Loads, reactions and checks of a machine as text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from halfbore.cli import show
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
+from halfbore.domain.study import PositionStudy, Study
+from halfbore.present.numbers import write
+from halfbore.present.wording import counted, direction, sentence
+from halfbore.units import Kind, Span
+from halfbore.working import Step
+
+MANY_TIMES = 3.0
+"""From this part of a limit on, it is said how many times it is used."""
+NEAREST = 4
+"""Checks that hold and are named, those nearest to their limit first."""
+
+
+def loads(found: Study) -> None:
+    """Show what acts on the shaft, its reactions with direction, and what the balance leaves open."""
+    response = found.response
+    show.heading("What acts on the shaft, in the first condition")
+    rows = [(x.name, write(x.x, Kind.LENGTH), _acting(x), str(x.source.status)) for x in response.loads]
+    show.table(("load", "at x", "force", "standing"), rows, right=(1,))
+    reactions(response)
+    for path in response.paths:
+        holders = " and ".join(path.holders) or "nothing"
+        show.line(f"Towards {path.towards} the shaft is held by {holders}.")
+    speed = write(response.first_critical_speed, Kind.SPEED)
+    stress = write(response.max_stress, Kind.STRESS)
+    show.line(
+        f"First critical speed in bending {speed}; largest bending stress {stress}, without notch factor."
+    )
+    for balance in response.balances:
+        left = f"{balance.force:.2g} N and {balance.moment:.2g} N·mm"
+        show.line(f"Forces and moments of {balance.body} balance within {left}.")
+    for note in response.notes:
+        show.line(sentence(note))
+
+
+def _acting(load: AppliedLoad) -> str:
+    y, z, axial = load.force_y[0], load.force_z[0], load.axial[0]
+    size = (y**2 + z**2) ** 0.5
+    parts = []
+    if size.any():
+        parts.append(f"{write((size.min(), size.max()), Kind.FORCE)} {load.direction}")
+    if axial.any():
+        parts.append(f"axial {write((axial.min(), axial.max()), Kind.FORCE)}")
+    return "; ".join(parts) or "none"
+
+
+def reactions(response: ShaftResponse) -> None:
+    """Show the force of each support on the shaft, condition by condition."""
+    show.heading("Force of each bearing on the shaft")
+    rows = [
+        (
+            r.position,
+            r.condition,
+            write((r.low, r.high), Kind.FORCE),
+            direction(r.y, r.z),
+            write(abs(r.axial), Kind.FORCE) if r.axial else "none",
+        )
+        for r in response.reactions
+    ]
+    show.table(("position", "condition", "radial", "direction", "axial"), rows, right=(2, 4))
+
+
+def used(span: Span | None) -> str:
+    """Return how much of a limit is used; far past it, how many times."""
+    if span is None:
+        return ""
+    if span.high < MANY_TIMES:
+        return f"{write(span, Kind.FRACTION)} of the limit"
+    return f"{write(span, Kind.NUMBER)} times the limit"
+
+
+def checks(position: PositionStudy) -> None:
+    """Show every check of the chosen unit with its verdict, reason and sources."""
+    choice = position.choice
+    if choice is None:
+        show.line(f"{position.position} {position.decision}: {position.because}.")
+        return
+    show.heading(f"{position.position}: {choice.chosen.name if choice.chosen else 'no unit holds'}")
+    for finding in choice.findings:
+        _check(finding)
+    if not choice.findings:
+        show.line(choice.sentence)
+
+
+def _check(finding: Finding) -> None:
+    part = used(finding.used)
+    show.line(f"{finding.title}: {finding.verdict.word}" + (f", {part}" if part else ""))
+    rows = [("", sentence(finding.reason))]
+    if finding.datum:
+        rows.append(("", f"Missing: {finding.datum}."))
+    rows += [("", f"{name}: {text}") for name, text in finding.details]
+    rows += [("", f"Source: {source}") for source in finding.sources]
+    show.pairs(rows)
+
+
+def check_table(findings: Sequence[Finding]) -> None:
+    """Show the checks in brief: what is not simply held with its reason, the rest by what is left."""
+    held = [f for f in findings if f.verdict is Verdict.HOLDS]
+    other = [f for f in findings if f.verdict not in (Verdict.HOLDS, Verdict.NOT_APPLICABLE)]
+    if other:
+        rows = [(f.check, f.verdict.word, used(f.used), f.reason) for f in other]
+        show.table(("check", "verdict", "used", "because"), rows)
+    nearest = sorted(held, key=lambda f: -f.used.high if f.used else 0.0)[:NEAREST]
+    parts = ", ".join(f"{f.check} {used(f.used)}" for f in nearest)
+    if held:
+        show.line(f"{counted(len(held), 'check holds', 'checks hold')}; most used: {parts}.")
+
+
+def steps(heard: Sequence[Step]) -> None:
+    """Show the working of a number: each clause with its source, its formula, what went in and what came out."""
+    for step in heard:
+        show.line(f"{step.name.replace('_', ' ')} = {_number(step.result)}")
+        given = {name: _number(value) for name, value in step.given.items()}
+        rows = [("", f"{step.source}; {step.source.note}" if step.source.note else str(step.source))]
+        if step.formula:
+            rows += [("", f"= {step.formula}"), ("", f"= {_put_in(step.formula, given)}")]
+        else:
+            rows.append(("", ", ".join(f"{name} = {text}" for name, text in given.items())))
+        show.pairs(rows)
+
+
+def _put_in(formula: str, given: dict[str, str]) -> str:
+    """Return a formula with its numbers in the place of the names."""
+    return re.sub(r"[A-Za-z_]\w*", lambda word: given.get(word[0], word[0]), formula)
+
+
+def _number(value: object) -> str:
+    """Return a value of a working with six digits, columns with their ends."""
+    if isinstance(value, bool | str):
+        return str(value)
+    if isinstance(value, tuple):
+        return f"({', '.join(map(_number, value))})"
+    ravel = getattr(value, "ravel", None)
+    numbers = [value] if ravel is None else ravel().tolist()
+    if not all(isinstance(n, int | float) for n in numbers):
+        return str(value)
+    shown = [f"{n:.6g}" for n in (numbers if len(numbers) <= 6 else [*numbers[:3], numbers[-1]])]
+    if len(numbers) > 6:
+        shown.insert(3, f"… {len(numbers)} values …")
+    return shown[0] if len(numbers) == 1 else f"[{', '.join(shown)}]"

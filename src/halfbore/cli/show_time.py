@@ -1,0 +1,126 @@
+"""Changeover plans and value as text."""
+
+from __future__ import annotations
+
+import math
+
+from halfbore.cli import show
+from halfbore.domain.plan import ChangeoverPair, Clock, Plan
+from halfbore.domain.study import PositionStudy
+from halfbore.domain.value import Estimate, Value
+from halfbore.present.numbers import write
+from halfbore.present.wording import runs, sentence
+from halfbore.units import Kind
+
+LOCKOUT = (
+    "Cautions: {}. The site's lockout procedure, local codes and the supplier's instructions come first."
+)
+
+
+def changeover(position: PositionStudy) -> None:
+    """Show both plans on the three clocks, task by task, with what people are exposed to."""
+    pair = position.plans
+    if pair is None:
+        show.heading(f"{position.position}: no plan, {position.because}")
+        return
+    show.heading(f"{position.position}: P50 (P10 to P90) of what each way takes")
+    clocks(pair)
+    for plan in (pair.one_piece, pair.split_first, pair.split_repeat):
+        _tasks(plan)
+    show.line(pair.claim)
+    for part in pair.shortening:
+        first, repeat = _shares(part.first), _shares(part.repeat)
+        show.line(
+            f"Here the {part.clock} is shorter by {first} at the first conversion, {repeat} at a repeat."
+        )
+    for note in pair.notes:
+        show.line(sentence(note))
+
+
+def clocks(pair: ChangeoverPair) -> None:
+    """Show the three clocks and the crew-hours of each plan."""
+    shown = {
+        "one-piece": pair.one_piece,
+        "split, first": pair.split_first,
+        "split, repeat": pair.split_repeat,
+        "one-piece, seized": pair.one_piece_seized,
+    }
+    rows = [
+        (name, *(_hours(clock) for clock in (plan.exchange, plan.mechanical, plan.outage, plan.crew_hours)))
+        for name, plan in shown.items()
+    ]
+    show.table(("hours", "exchange", "mechanical", "outage", "crew-hours"), rows, right=(1, 2, 3, 4))
+
+
+def _hours(clock: Clock) -> str:
+    ends = write((clock.p10, clock.p90), Kind.DURATION, unit="h", bare=True).replace(" to ", "–")
+    return f"{write(clock.p50, Kind.DURATION, unit='h', bare=True)} ({ends})"
+
+
+def _shares(clock: Clock) -> str:
+    return f"{write(clock.p50, Kind.FRACTION)} ({write((clock.p10, clock.p90), Kind.FRACTION)})"
+
+
+def _tasks(plan: Plan) -> None:
+    show.line(f"{sentence(plan.way)} Tasks at likely hours; * decides the end:")
+    rows = [
+        (
+            "*" if t.task.name in plan.critical_path else "",
+            t.task.name,
+            f"{t.start:.1f} to {t.finish:.1f}",
+            str(t.task.persons),
+            ", ".join(t.task.hazards),
+        )
+        for t in plan.tasks
+    ]
+    show.table(("", "task", "hours", "people", "exposed to"), rows, right=(2, 3))
+    hazards = ", ".join(f"{e.hazard} {write(e.person_hours, Kind.DURATION, unit='h')}" for e in plan.exposure)
+    show.line(
+        LOCKOUT.format(f"person-hours exposed to {hazards}" if hazards else "none of the listed hazards")
+    )
+
+
+def value(position: PositionStudy) -> None:
+    """Show what a conversion saves with its ranges, and when the answer is no."""
+    found = position.value
+    if found is None:
+        show.heading(f"{position.position}: no value, {position.because}")
+        return
+    show.heading(f"{position.position}: {found.sentence}")
+    show.line(found.no_when)
+    show.pairs(_figures(found))
+    rows = [(c.name, _money(c.one_piece, found), _money(c.split, found)) for c in found.costs]
+    show.table(("cost over the horizon, mean", "one-piece", "split"), rows, right=(1, 2))
+    swings = [(s.name, _money(s.at_low, found), _money(s.at_high, found)) for s in found.swings]
+    show.table(("mean saving when this is at", "its P10", "its P90"), swings, right=(1, 2))
+    for text in found.assumptions:
+        show.line(sentence(text))
+
+
+def _figures(found: Value) -> list[tuple[str, str]]:
+    exposed = " against ".join(write(hours, Kind.DURATION) for hours in found.exposed_hours)
+    return [
+        ("saving, present value", _range(found.saving, Kind.MONEY, found.currency)),
+        ("outage saved at the next change", _range(found.hours_saved_next, Kind.DURATION)),
+        ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
+        ("person-hours exposed", f"{exposed} (one-piece against split)"),
+        ("chance that it pays", f"{runs(found.chance)} ({found.draws} draws, seed {found.seed})"),
+        ("break-even downtime cost", _break_even(found)),
+    ]
+
+
+def _break_even(found: Value) -> str:
+    if math.isnan(found.breakeven):
+        return "none: no cost of lost production makes it pay"
+    rate = write(found.breakeven, Kind.MONEY_RATE, currency=found.currency)
+    return f"it pays from {rate} on" if found.breakeven else "it pays at any"
+
+
+def _range(estimate: Estimate, kind: Kind, currency: str = "") -> str:
+    ends = (estimate.p10, estimate.p90)
+    middle = write(estimate.p50, kind, beside=ends, currency=currency)
+    return f"{middle} (P10 to P90: {write(ends, kind, beside=estimate.p50, currency=currency)})"
+
+
+def _money(amount: float, found: Value) -> str:
+    return write(amount, Kind.MONEY, currency=found.currency)
