@@ -31,4 +31,5 @@ def admitted(catalogue: Catalogue, place: validate.Place | None = None) -> Catal
     if count:
         notes.append(f"fatigue load limit of {count} units computed by ISO 281:2007, B.3.3.3")
     notes.extend(validate.oddities(filled))
+    notes.extend(schemes.oddities(catalogue.scheme))
     return replace(catalogue, units=filled, holes=coverage.holes(filled), notes=tuple(notes))

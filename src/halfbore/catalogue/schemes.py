@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from halfbore.domain.catalogue import CheckCharacter, Letters, Scheme, TaggedScheme
 from halfbore.domain.position import Role
@@ -24,22 +25,27 @@ _WORDS: dict[str, set[str]] = {
 def problems(scheme: Scheme, units: UnitTable) -> Iterator[Problem]:
     """Yield everything that makes codes of this scheme ambiguous or unable to name a unit."""
     groups = [w.letters for w in scheme.words] if isinstance(scheme, TaggedScheme) else sum(scheme.places, ())
-    for letters in groups:
+    fixed = [Letters((feature,), (("", (value,)),)) for feature, value in scheme.fixed]
+    for letters in [*groups, *fixed]:
         yield from _letters(letters)
     if isinstance(scheme, TaggedScheme):
         texts = [word.tag + text for word in scheme.words for text, _ in word.letters.table]
+        signs = {scheme.separator}
         yield from _twice(texts, "a word has two meanings")
-        apart = scheme.separator
     else:
-        yield from _check(scheme.check, groups)
+        texts = [text for letters in groups for text, _ in letters.table]
+        signs = {scheme.separator, scheme.check.separator}
+        yield from _check(scheme.check)
         yield from (p for place in scheme.places if len(place) > 1 for p in _widths(place))
-        apart = scheme.separator + scheme.check.separator
-    starts = "".join(mark[:1] for mark, _ in scheme.spares)
-    for letters in groups:
-        for text, _ in letters.table:
-            if set(text) & set(apart + starts):
-                yield Problem("letters hold a separator or the mark of a spare", "scheme", text)
-    yield from _unnamed(scheme, groups, units)
+        if len(signs) == 1:
+            yield Problem("two separators are alike", "scheme", scheme.separator)
+    starts = {mark[0] for mark, _ in scheme.spares}
+    for text in texts:
+        if any(sign in text for sign in signs | starts):
+            yield Problem("letters hold a separator or the mark of a spare", "scheme", text)
+    if signs & starts:
+        yield Problem("a spare begins with a separator", "scheme", ", ".join(sorted(signs & starts)))
+    yield from _unnamed([*groups, *fixed], units)
 
 
 def _letters(letters: Letters) -> Iterator[Problem]:
@@ -69,24 +75,30 @@ def _widths(place: tuple[Letters, ...]) -> Iterator[Problem]:
             yield Problem("letters in one place with others must be of one width", "scheme", texts)
 
 
-def _check(check: CheckCharacter, groups: tuple[Letters, ...] | list[Letters]) -> Iterator[Problem]:
-    """Yield what would let a wrong character pass: equal values, or weights that the modulus divides."""
-    modulus = len(check.letters)
-    used = {c for letters in groups for text, _ in letters.table for c in text}
-    if lost := used - set(check.values):
-        yield Problem("the check character does not see these", "scheme.check.values", "".join(sorted(lost)))
-    if len(check.values) > modulus or len(set(check.values)) < len(check.values):
-        most = f"up to {modulus} characters, each once"
-        yield Problem("two characters have one value", "scheme.check.values", check.values, most)
-    if not check.weights or any(weight % modulus == 0 for weight in check.weights):
-        yield Problem(
-            "a weight counts for nothing", "scheme.check.weights", accepted=f"no multiple of {modulus}"
-        )
+def _check(check: CheckCharacter) -> Iterator[Problem]:
+    yield from _twice(list(check.values), "a character has two values")
+    yield from _twice(list(check.letters), "a check letter stands for two remainders")
+    if not check.letters or not check.weights:
+        yield Problem("the check character has no letters or no weights", "scheme.check")
 
 
-def _unnamed(
-    scheme: Scheme, groups: tuple[Letters, ...] | list[Letters], units: UnitTable
-) -> Iterator[Problem]:
+def oddities(scheme: Scheme) -> Iterator[str]:
+    """Yield how wrong characters may pass the check character of a scheme; it is the supplier's own."""
+    if isinstance(scheme, TaggedScheme):
+        return
+    check, modulus = scheme.check, len(scheme.check.letters)
+    used = {c for place in scheme.places for letters in place for text, _ in letters.table for c in text}
+    if blind := "".join(sorted(used - set(check.values))):
+        yield f"order codes: the check character does not count {blind}"
+    if len(check.values) >= modulus:
+        yield f"order codes: the check character takes some of {check.values} for one another"
+    if any(weight % modulus == 0 for weight in check.weights):
+        yield "order codes: the check character does not count every place"
+    if any((a - b) % modulus == 0 for a, b in pairwise(check.weights)):
+        yield "order codes: the check character does not see every exchanged pair"
+
+
+def _unnamed(groups: list[Letters], units: UnitTable) -> Iterator[Problem]:
     """Yield the values of units that the scheme has no letters for."""
     held = {
         "size": units.size.tolist(),
@@ -95,10 +107,9 @@ def _unnamed(
         "support": [Support(n).word for n in units.support.tolist()],
         "hand": [Hand(n).word for n in units.hand.tolist()],
     }
-    fixed = [Letters((feature,), (("", (value,)),)) for feature, value in scheme.fixed]
-    for letters in [*groups, *fixed]:
+    for letters in groups:
         if all(feature in held for feature in letters.features):
             known = {values for _, values in letters.table}
             for asked in set(zip(*(held[f] for f in letters.features), strict=True)) - known:
-                features = " and ".join(letters.features)
+                features = " and ".join(letters.features).replace("_", " ")
                 yield Problem(f"the scheme has no letters for this {features}", "scheme", " ".join(asked))

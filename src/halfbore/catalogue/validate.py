@@ -39,11 +39,11 @@ def oddities(units: UnitTable) -> Iterator[str]:
             values = getattr(units, info.name)
             odd = _outside(values, low, high)
             if odd.any():
-                units_ = int((odd.any(axis=1) if odd.ndim == 2 else odd).sum())
+                count = int((odd.any(axis=1) if odd.ndim == 2 else odd).sum())
                 unit = INTERNAL[meta.kind]
                 seen = f"{values[odd].min():g} to {values[odd].max():g} {unit}".strip()
                 common = f"{low:g} to {high:g} {unit}".strip()
-                yield f"{meta.help}: {units_} units are unusual ({seen}); {common} is common"
+                yield f"{meta.help}: {seen} in {count} of {len(values)} units; {common} is common"
 
 
 def _quantities() -> Iterator[tuple[FieldInfo, Quantity]]:

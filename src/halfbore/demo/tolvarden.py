@@ -18,7 +18,7 @@ from halfbore.domain.unit import Support
 Floats = NDArray[np.float64]
 
 STYLE = Style(
-    roller=(14, 18.5, 24),
+    roller=(14, 19, 24),
     slender=(1.5, 1.6, 1.7),
     gap=0.21,
     ring=1.08,
@@ -61,7 +61,7 @@ def sizes() -> list[Size]:
 def code(size: str, row: int, locating: bool, support: str) -> str:
     """Return the code of the standard build: packing on both sides, clearance group 1."""
     body = f"{size}-{row}{int(locating)}-{support}-001"
-    counted = [_VALUES.index(c) for c in body if c != "-"]
+    counted = [_VALUES.index(c) + 1 for c in reversed(body) if c != "-"]
     total = sum(value * weight for value, weight in zip(counted, _WEIGHTS, strict=False))
     return f"{body}/{_CHECK_LETTERS[total % len(_CHECK_LETTERS)]}"
 

@@ -54,8 +54,8 @@ class TaggedScheme:
 class CheckCharacter:
     """The character that guards a code: the weighted sum of its characters, modulo the number of check letters.
 
-    values: the characters that a code is made of, in order of their value, from 0;
-    letters: check letters in order of the remainder; weights: by place, from the left, separators not counted.
+    values: the characters that a code is made of, in order of their value, from 1;
+    letters: check letters in order of the remainder; weights: by place, from the right, separators not counted.
     """
 
     separator: str

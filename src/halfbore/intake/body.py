@@ -62,6 +62,8 @@ def body_of(sheet: Sheet, layout: Layout) -> Body:
         elif first:
             kept.append(row)
             numbers.append(number)
+    if not kept:
+        raise InputError(Problem("there are no rows below the headings", sheet.name))
     width = len(headings)
     too_long = [n for n, row in zip(numbers, kept, strict=True) if any(row[width:])]
     if too_long:

@@ -87,7 +87,7 @@ class _Source:
         spec: Spec | None = self.specs[int(self.combination[unit])].get(path)
         if spec and spec.constant:
             return spec.where
-        heading = spec.heading or spec.pattern if spec else path
+        heading = spec.heading or spec.pattern if spec else ""
         return self.body.place(int(self.rows[unit]), heading)
 
     def values(self, path: str) -> NDArray[Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -20,6 +20,7 @@ _PLAIN = {
     ".": re.compile(r"[-−]?\d+(\.\d+)?([eE][-+]?\d+)?"),
     ",": re.compile(r"[-−]?\d+(,\d+)?([eE][-+]?\d+)?"),
 }
+_LARGEST = 1e30
 _DATE = re.compile(r"\d{4}-\d\d-\d\d(T.*)?")
 _WORDS: dict[str, dict[str, int]] = {
     "support": {w: int(v) for w, v in Support.words().items()},
@@ -67,11 +68,14 @@ def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Co
             odd[i] = known[cell]
         elif plain(cell) and len(cell) <= limits.QUANTITY_LENGTH:
             values[i] = float((cell.replace(",", ".") if comma else cell).replace("−", "-"))
+            if abs(values[i]) > _LARGEST:
+                bad[i] = _refused(cell, "the number is too large", spec, layout)
+                values[i] = np.nan
         elif cell and cell not in layout.blanks:
             try:
                 odd[i] = known[cell] = _with_unit(cell, meta, spec, layout)
             except UnitError as error:
-                bad[i] = _dated(cell, error.problems[0])
+                bad[i] = _refused(cell, error.problems[0].what, spec, layout)
     values = values * one + zero
     values[list(odd)] = list(odd.values())
     return Column(values, bad)
@@ -81,7 +85,7 @@ def _with_unit(cell: str, meta: Quantity, spec: Spec, layout: Layout) -> float:
     """Return a cell that is no plain number: a fraction of an inch, or a number with a unit of its own."""
     other = "," if layout.decimal == "." else "."
     if other in cell:
-        raise UnitError(Problem(f"the decimal sign is {layout.decimal!r}", value=cell))
+        raise UnitError(f"has a {other!r}")
     text = cell.replace(",", ".")
     try:
         return parse(f"{text} {spec.unit}", meta.kind)
@@ -89,11 +93,14 @@ def _with_unit(cell: str, meta: Quantity, spec: Spec, layout: Layout) -> float:
         return parse(text, meta.kind)
 
 
-def _dated(cell: str, problem: Problem) -> Problem:
-    if not _DATE.fullmatch(cell):
-        return problem
-    step = "the spreadsheet changed it: format the cell as text and type it again"
-    return replace(problem, what="is a date", next_step=step)
+def _refused(cell: str, what: str, spec: Spec, layout: Layout) -> Problem:
+    """Return why a cell is no number, and what is one."""
+    unit = f" in {spec.unit}" if spec.unit else ""
+    accepted = f"a number{unit} with the decimal sign {layout.decimal!r}"
+    if _DATE.fullmatch(cell):
+        step = "the spreadsheet changed it: format the cell as text and type it again"
+        return Problem("is a date", value=cell, accepted=accepted, next_step=step)
+    return Problem(what, value=cell[: limits.QUANTITY_LENGTH], accepted=accepted)
 
 
 def _words(

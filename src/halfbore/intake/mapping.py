@@ -108,6 +108,11 @@ def read_mapping_text(text: str, name: str = "the mapping file") -> Mapping:
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise InputError(Problem(f"is not TOML: {error}", name)) from None
+    return read_mapping_data(data, name)
+
+
+def read_mapping_data(data: AnyMapping[str, Any], name: str = "the mapping file") -> Mapping:
+    """Read a mapping from plain data, as `read_mapping` does."""
     problems: list[Problem] = []
     mapping = _mapping(Node(data, "", problems))
     if problems:
@@ -154,6 +159,8 @@ def _layout(node: Node) -> Layout:
     )
     if Path(layout.file).name != layout.file:
         node.refuse("is a path", "file", layout.file, "the name of a file beside the mapping file")
+    if "" in layout.skip:
+        node.refuse("an empty text would skip every row", "skip")
     if len(layout.delimiter) != 1:
         node.refuse("is not one character", "delimiter", layout.delimiter)
     node.close()
@@ -161,7 +168,7 @@ def _layout(node: Node) -> Layout:
 
 
 def _expansion(node: Node) -> Expansion:
-    heading, separator = node.text("heading"), node.text("separator", "/")
+    heading, separator = node.text("heading"), node.text("separator")
     options = node.table("options")
     found = {key: _fields(options.table(key)) for key in options.data}
     if not found:

@@ -26,9 +26,9 @@ class Node:
         return self.data.get(key)
 
     def text(self, key: str, default: str | None = None, choices: Iterable[str] = ()) -> str:
-        """Return a text; without a default it must be there."""
+        """Return a text; without a default it must be there and not be empty."""
         value = self._take(key)
-        if value is None:
+        if value is None or (value == "" and default is None):
             if default is None:
                 self.refuse("is missing", key, accepted=", ".join(choices) or "a text")
             return default or ""

@@ -98,12 +98,17 @@ class _Reader:
 def _spares(node: Node) -> tuple[tuple[str, Part], ...]:
     table = node.table("spares")
     parts = [part.value for part in Part if part is not Part.UNIT]
-    marks = [(mark, table.text(mark, choices=parts)) for mark in table.data]
+    if "" in table.data:
+        table.refuse("a spare has no mark")
+    marks = [(mark, table.text(mark, choices=parts)) for mark in table.data if mark]
     return tuple((mark, Part(word)) for mark, word in marks if word in parts)
 
 
 def _fixed(node: Node) -> tuple[tuple[str, str], ...]:
     table = node.table("fixed")
+    for feature in table.data:
+        if feature not in FEATURES:
+            table.refuse("is no feature of a unit", feature, accepted=", ".join(FEATURES))
     return tuple((feature, table.text(feature)) for feature in table.data)
 
 

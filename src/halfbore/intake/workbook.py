@@ -39,8 +39,9 @@ def rows_of(path: Path, sheet: str, decimal: str = ".") -> tuple[str, Rows]:
         found = book.get_sheet_by_name(name)
     except (python_calamine.CalamineError, python_calamine.PasswordError, OSError) as error:
         raise InputError(Problem(f"is no readable workbook: {error}", path.name, accepted="XLSX")) from None
-    if found.total_height > limits.ROWS or found.total_width > limits.COLUMNS:
-        size = f"{found.total_height} rows, {found.total_width} columns"
+    last_row, last_column = found.end or (0, 0)
+    if last_row >= limits.ROWS or last_column >= limits.COLUMNS:
+        size = f"{last_row + 1} rows, {last_column + 1} columns"
         most = f"up to {limits.ROWS} rows and {limits.COLUMNS} columns"
         raise LimitError(Problem("the sheet is too large", f"{path.name}, sheet {name!r}", size, most))
     rows = [[_text(cell, decimal) for cell in row] for row in found.to_python(skip_empty_area=False)]

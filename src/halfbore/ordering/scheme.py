@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 from functools import cache
+from heapq import nsmallest
+from operator import ne
 
 from halfbore.domain.catalogue import CheckCharacter, Letters, Part, PlacedScheme, Scheme, TaggedScheme
 from halfbore.domain.order import Specification
@@ -37,22 +38,21 @@ def write_code(specification: Specification, scheme: Scheme) -> str:
 def read_code(text: str, scheme: Scheme, supplier: str) -> Specification:
     """Return the specification that a code stands for.
 
-    text: the code; words of a tagged scheme may stand in any order. supplier: whose code it is.
+    text: the code and nothing else; words of a tagged scheme may stand in any order. supplier: whose it is.
     Raises InputError that says where in the text, what was read, and what is accepted there.
     """
-    code = text.strip()
-    if len(code) > CODE_LENGTH:
+    if len(text) > CODE_LENGTH:
         raise InputError(
             Problem("is too long for a code", "code", accepted=f"up to {CODE_LENGTH} characters")
         )
-    body, part = _without_mark(code, scheme)
-    values = dict(scheme.fixed) | _read(code, body, scheme)
+    body, part = _without_mark(text, scheme)
+    values = dict(scheme.fixed) | _read(text, body, scheme)
     return _specification(values, supplier, part)
 
 
 def check_character(text: str, check: CheckCharacter) -> str:
     """Return the check character of a text; characters without a value, such as separators, do not count."""
-    numbers = [check.values.index(c) for c in text if c in check.values]
+    numbers = [check.values.index(c) + 1 for c in reversed(text) if c in check.values]
     total = sum(n * check.weights[i % len(check.weights)] for i, n in enumerate(numbers))
     return check.letters[total % len(check.letters)]
 
@@ -105,7 +105,7 @@ def _text(letters: Letters, values: Values) -> str:
 
 
 def _unwritable(asked: str, features: Iterable[str], known: list[str]) -> InputError:
-    what = f"the supplier has no letters for this {' and '.join(features)}"
+    what = f"the supplier has no letters for this {_named(features)}"
     return InputError(Problem(what, "order code", asked, _listed(known, asked)))
 
 
@@ -134,11 +134,17 @@ def _wrong(
 
 
 def _listed(known: list[str], near: str) -> str:
-    """Return what is accepted: all of it when short, else the nearest."""
+    """Return what is accepted: all of it when short, else what differs from the text in the fewest places."""
     if len(known) <= 12:
         return ", ".join(known)
-    nearest = get_close_matches(near, known, 5, 0.0)
+    nearest = nsmallest(5, known, key=lambda text: abs(len(text) - len(near)) + sum(map(ne, text, near)))
     return f"{', '.join(nearest)} and {len(known) - len(nearest)} others"
+
+
+def _named(features: Iterable[str]) -> str:
+    """Return features in words."""
+    sides = {"seal_left": "seal at the drive end side", "seal_right": "seal at the free end side"}
+    return " and ".join(sides.get(feature, feature.replace("_", " ")) for feature in features)
 
 
 def _without_mark(code: str, scheme: Scheme) -> tuple[str, Part]:
@@ -184,7 +190,7 @@ def _read_tagged(code: str, body: str, scheme: TaggedScheme) -> Values:
         values |= dict(zip(scheme.words[number].letters.features, read, strict=True))
     for i, word in enumerate(scheme.words):
         if i not in found:
-            what = f"the word for {' and '.join(word.letters.features)} is missing"
+            what = f"the word for {_named(word.letters.features)} is missing"
             raise _wrong(code, len(body), what, "", (word.tag + text for text, _ in word.letters.table))
     return values
 
@@ -196,7 +202,7 @@ def _unknown_word(code: str, at: int, piece: str, scheme: TaggedScheme) -> Input
         untagged = [text for w in scheme.words if not w.tag for text, _ in w.letters.table]
         return _wrong(code, at, "no word begins like this", piece, untagged + tags)
     texts = [text for text, _ in word.letters.table]
-    what = f"no such {' and '.join(word.letters.features)}"
+    what = f"no such {_named(word.letters.features)}"
     return _wrong(code, at + len(word.tag), what, piece[len(word.tag) :], texts)
 
 
@@ -227,7 +233,7 @@ def _read_place(code: str, at: int, piece: str, place: tuple[Letters, ...]) -> V
         text, piece = piece[:width], piece[width:]
         known = dict(letters.table)
         if text not in known:
-            raise _wrong(code, at, f"no such {' and '.join(letters.features)}", text, known)
+            raise _wrong(code, at, f"no such {_named(letters.features)}", text, known)
         values |= dict(zip(letters.features, known[text], strict=True))
         at += width
     return values

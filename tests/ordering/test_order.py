@@ -1,0 +1,170 @@
+"""Orders of demo units: parts, words, and every question of the supplier answered or open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import isnan
+
+import numpy as np
+import pytest
+
+from halfbore.demo.suppliers import load
+from halfbore.domain.catalogue import Catalogue, Part
+from halfbore.domain.job import Job
+from halfbore.domain.order import Answer, AnswerState, Order, Wishes
+from halfbore.domain.position import Position
+from halfbore.domain.unit import SealKind, Support, UnitTable
+from halfbore.errors import InputError
+from halfbore.intake.jobfile import read_job_data
+from halfbore.ordering.order import make_order
+from halfbore.ordering.parts import specification_of, unit_of
+from halfbore.ordering.questions import QUESTIONS
+from halfbore.ordering.scheme import read_code
+from halfbore.ordering.words import amount, describe
+from halfbore.shaftline.respond import respond
+from halfbore.units import Span
+from tests.samples_jobs import data
+
+PACKING, LABYRINTH, CLOSED = SealKind.PACKING, SealKind.LABYRINTH, SealKind.CLOSED_END
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return read_job_data(data("fan")).job
+
+
+@pytest.fixture(params=["first", "second"])
+def catalogue(request: pytest.FixtureRequest) -> Catalogue:
+    return load(request.param)
+
+
+def unit_for(catalogue: Catalogue, support: Support = Support.PLAIN, locating: bool = True) -> UnitTable:
+    u = catalogue.units
+    found = (u.size == "160 mm") & (u.row_size == 1) & (u.support == support) & (u.locating == locating)
+    return u.row(int(np.flatnonzero(found)[0]))
+
+
+def ordered(job: Job, catalogue: Catalogue, unit: UnitTable, position: Position | None = None) -> Order:
+    duty = respond(job).duties[0]
+    return make_order(job, position or job.positions[0], unit, PACKING, LABYRINTH, 1, catalogue, duty)
+
+
+def answer(order: Order, question: str) -> Answer:
+    return next(a for a in order.answers if a.question.startswith(question))
+
+
+def test_a_fully_surveyed_position_is_ready(job: Job, catalogue: Catalogue) -> None:
+    order = ordered(job, catalogue, unit_for(catalogue))
+    assert order.ready
+    assert [a.question for a in order.answers] == [question for question, _ in QUESTIONS]
+    assert read_code(order.code, catalogue.scheme, catalogue.supplier) == order.specification
+    assert order.words == describe(order.specification)
+    assert answer(order, "Radial").answer.startswith("largest ")
+    assert answer(order, "Shaft diameter at").answer.startswith("159.945 to 159.955 mm measured")
+    assert answer(order, "Centre height").answer.startswith("base 250 mm below the shaft centre")
+
+
+def test_without_a_solved_shaft_line_the_loads_are_open(job: Job, catalogue: Catalogue) -> None:
+    order = make_order(job, job.positions[0], unit_for(catalogue), PACKING, PACKING, 0, catalogue)
+    assert not order.ready
+    assert {a.question for a in order.answers if a.state is AnswerState.OPEN} == {
+        "Radial load with its direction",
+        "Axial load with its direction",
+    }
+
+
+@pytest.mark.parametrize(
+    ("change", "question"),
+    [
+        ({"seat": None}, "Shaft diameter at"),
+        ({"centre_height": None}, "Centre height"),
+        ({"bolt_size": None}, "Base bolts"),
+    ],
+)
+def test_what_was_not_surveyed_keeps_the_order_open(
+    job: Job, catalogue: Catalogue, change: dict[str, None], question: str
+) -> None:
+    position = job.positions[0]
+    if "seat" in change:
+        position = replace(position, seat=replace(position.seat, diameter=None))
+    else:
+        position = replace(position, base=replace(position.base, **change))  # type: ignore[arg-type]
+    order = ordered(job, catalogue, unit_for(catalogue), position)
+    assert answer(order, question).state is AnswerState.OPEN
+    assert not order.ready
+
+
+def test_a_job_without_lubricant_or_in_too_much_hurry_is_open(job: Job, catalogue: Catalogue) -> None:
+    hurry = replace(job, lubricant=None, required=replace(job.required, latest_delivery=24.0))
+    order = ordered(hurry, catalogue, unit_for(catalogue))
+    assert answer(order, "Lubricant").state is AnswerState.OPEN
+    assert answer(order, "Date").answer.startswith("wanted within 0.143 weeks")
+    assert answer(order, "Date").state is AnswerState.OPEN
+
+
+def test_what_does_not_apply_is_said(job: Job) -> None:
+    first = load("first")
+    u = first.units
+    flange = u.row(int(np.flatnonzero((u.size == "160 mm") & (u.support == Support.FLANGE) & ~u.locating)[0]))
+    order = ordered(job, first, flange)
+    for question in ("Axial", "Centre height", "Base bolts"):
+        assert answer(order, question).state is AnswerState.NOT_APPLICABLE
+
+
+def test_wishes_are_told_apart_from_assumptions(job: Job, catalogue: Catalogue) -> None:
+    unit = unit_for(catalogue)
+    wishes = Wishes(sensors="M8 hole at the load zone", part_delivery=True)
+    order = make_order(job, job.positions[0], unit, PACKING, PACKING, 0, catalogue, wishes=wishes)
+    assert answer(order, "Sensors").answer == "M8 hole at the load zone"
+    assert answer(order, "Paint").answer == "supplier's standard (assumed)"
+    assert answer(order, "Date").answer.endswith("part delivery accepted")
+
+
+def test_parts_add_up(job: Job, catalogue: Catalogue) -> None:
+    unit = unit_for(catalogue)
+    order = ordered(job, catalogue, unit)
+    total = unit.price[0] + unit.seal_price[0, PACKING] + unit.seal_price[0, LABYRINTH]
+    assert sum(item.price for item in order.items) == pytest.approx(total)
+    assert [item.part for item in order.spares] == [Part.BEARING, Part.SEALS, Part.SUPPORT]
+    assert len({item.code for item in order.spares} | {order.code}) == 4
+    for item in order.spares:
+        assert read_code(item.code, catalogue.scheme, catalogue.supplier).part == item.part
+    bearing, seals, support = order.spares
+    assert bearing.words.startswith("matched halves")
+    assert seals.price == pytest.approx(total - unit.price[0])
+    assert isnan(support.price) == (catalogue.supplier == "Quernvold Split Units")
+
+
+def test_a_seal_that_is_not_offered_is_not_ordered() -> None:
+    units = load("first").units
+    large = units.row(int(np.argmax(units.bore)))
+    with pytest.raises(
+        InputError, match="no such seal at the free end side; read 'closed-end'; accepted: packing, lab"
+    ):
+        specification_of(large, PACKING, CLOSED, 0)
+    with pytest.raises(InputError, match="no such seal at the drive end side; read 'none'"):
+        specification_of(large, -1, PACKING, 0)
+    with pytest.raises(InputError, match="no clearance group"):
+        specification_of(large, PACKING, PACKING, -1)
+
+
+def test_a_specification_finds_its_unit(catalogue: Catalogue) -> None:
+    unit = unit_for(catalogue, Support.SIDE_ENTRY)
+    s = specification_of(unit, LABYRINTH, PACKING, 2)
+    assert unit_of(s, catalogue.units).code[0] == unit.code[0]
+    with pytest.raises(InputError, match="makes no such unit"):
+        unit_of(replace(s, row_size=9), catalogue.units)
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "per", "text"),
+    [
+        (12345.0, "kN", 1000, "12.3 kN"),
+        (336.0, "weeks", 168, "2 weeks"),
+        (Span(10, 20, 35), "°C", 1, "10 to 35 °C"),
+        (0.0, "kN", 1000, "0 kN"),
+        (123456.0, "N", 1, "123000 N"),
+    ],
+)
+def test_amounts(value: float | Span, unit: str, per: float, text: str) -> None:
+    assert amount(value, unit, per=per) == text
