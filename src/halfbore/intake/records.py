@@ -128,7 +128,7 @@ def _list(hint: Any, meta: Note, value: object, path: str, report: Report) -> tu
 def _one_of_kinds(options: tuple[type, ...], value: object, path: str, report: Report) -> Any:
     kinds = {option.KIND: option for option in options}  # type: ignore[attr-defined]
     kind = value.get("kind") if isinstance(value, Mapping) else None
-    if kind not in kinds:
+    if not isinstance(kind, str) or kind not in kinds:
         raise _RefusedError(
             Problem(
                 "kind is missing" if kind is None else "unknown kind", path, _shown(kind), ", ".join(kinds)

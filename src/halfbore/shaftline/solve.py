@@ -95,8 +95,10 @@ def likely_case(
     """
     still = [load for load in loads if load.nature is Nature.STATIONARY]
     places = np.array([load.x for load in still])
-    upright = beam.Loads(places, _stack(still, "force_y"), _couples(still, 0), own_weight(job, line))
-    level = beam.Loads(places, _stack(still, "force_z"), _couples(still, 1))
+    upright = beam.Loads(
+        places, _stack(job, still, "force_y"), _couples(job, still, 0), own_weight(job, line)
+    )
+    level = beam.Loads(places, _stack(job, still, "force_z"), _couples(job, still, 1))
     return beam.solve(line, upright, _supports(job, held, 0)), beam.solve(
         line, level, _supports(job, held, 1)
     )
@@ -114,12 +116,15 @@ def _supports(job: Job, held: Held, plane: int) -> list[beam.Support]:
     ]
 
 
-def _stack(loads: list[AppliedLoad], name: str) -> Floats:
-    return np.stack([getattr(load, name)[:, 1] for load in loads], axis=1)
+def _stack(job: Job, loads: list[AppliedLoad], name: str) -> Floats:
+    """Return the likely values of all loads (conditions, loads); a shaft may have none but its own weight."""
+    columns = [getattr(load, name)[:, 1] for load in loads]
+    return np.stack(columns, axis=1) if columns else np.zeros((len(job.duty), 0))
 
 
-def _couples(loads: list[AppliedLoad], plane: int) -> Floats:
-    return np.stack([load.couple[:, 1, plane] for load in loads], axis=1)
+def _couples(job: Job, loads: list[AppliedLoad], plane: int) -> Floats:
+    columns = [load.couple[:, 1, plane] for load in loads]
+    return np.stack(columns, axis=1) if columns else np.zeros((len(job.duty), 0))
 
 
 def influence(
