@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -55,5 +56,5 @@ def _keep(test: str, rows: list[dict[str, Any]]) -> None:
     if not rows:
         return
     ROWS.mkdir(exist_ok=True)
-    name = "".join(c if c.isalnum() else "_" for c in test)[-150:]
-    (ROWS / f"{name}.json").write_text(json.dumps({"test": test, "rows": rows}))
+    name = "".join(c if c.isalnum() else "_" for c in test)[-120:]
+    (ROWS / f"{name}-{zlib.crc32(test.encode()):08x}.json").write_text(json.dumps({"test": test, "rows": rows}))

@@ -66,8 +66,15 @@ def _relaxations(found: Choice) -> None:
     if not found.relaxations:
         return
     show.line("What would let one more unit in:")
-    rows = [(r.unit, " and ".join(r.checks), r.path, f"{r.now} → {r.would_be}") for r in found.relaxations]
-    show.table(("unit", "fails", "requirement", "from → to"), rows)
+    rows = [
+        (r.unit, " and ".join(r.checks), r.text, write(r.price, Kind.MONEY, currency=_currency(found)))
+        for r in found.relaxations
+    ]
+    show.table(("unit", "fails", "holds with", "price"), rows, right=(3,))
+
+
+def _currency(found: Choice) -> str:
+    return found.candidates[0].currency if found.candidates else ""
 
 
 def order(position: PositionStudy) -> None:
