@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import asdict, dataclass
 from datetime import date
 from enum import IntEnum
@@ -19,7 +19,7 @@ from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
 from halfbore.domain.selection import Choice
-from halfbore.domain.shaftline import Bearing, LiftResult, ShaftResponse
+from halfbore.domain.shaftline import Bearing, LiftResult, PositionDuty, ShaftResponse
 from halfbore.domain.study import CatalogueUse, Confirmation, Decision, PositionStudy, Provenance, Study
 from halfbore.domain.unit import SealKind, UnitTable, joined
 from halfbore.domain.value import Value
@@ -77,7 +77,7 @@ def study(
                 Problem("there is no catalogue to choose from", "catalogues", next_step="name one")
             )
         units = joined([c.units for c in known])
-        choices = _choices(job, response, units)
+        choices = _choices(job, response, units, ())
         if len(job.positions) > 2:
             response, choices, confirmation = _confirmed(job, response, units, choices)
         work = _Work(job, response, {c.supplier: c for c in known}, upto, day)
@@ -95,10 +95,14 @@ def study(
 Choices = tuple[Choice | None, ...]
 
 
-def _choices(job: Job, response: ShaftResponse, units: UnitTable) -> Choices:
-    """Return the choice of each position; None where the job keeps the bearing."""
+def _choices(job: Job, response: ShaftResponse, units: UnitTable, bearings: tuple[Bearing, ...]) -> Choices:
+    """Return the choice of each position on these bearings; None where the job keeps the bearing."""
+
+    def again(index: int) -> Callable[[Job], PositionDuty]:
+        return lambda changed: respond(changed, bearings).duties[index]
+
     return tuple(
-        choose(Need(job, i, response.duties[i]), units) if p.convert else None
+        choose(Need(job, i, response.duties[i], again(i)), units) if p.convert else None
         for i, p in enumerate(job.positions)
     )
 
@@ -113,7 +117,7 @@ def _confirmed(
         rounds += 1
         bearings = tuple(_bearing(job, i, c, response) for i, c in enumerate(choices))
         response = respond(job, bearings)
-        again = _choices(job, response, units)
+        again = _choices(job, response, units, bearings)
         moved = [
             f"{p.name}: {_code(old)} gives way to {_code(new)} once the bearings give"
             for p, old, new in zip(job.positions, choices, again, strict=True)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.sources import Source
-from halfbore.units import Kind, Span
+from halfbore.units import Kind, Span, units_of
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int8]
@@ -89,13 +89,65 @@ class Finding:
 
 
 @dataclass(frozen=True)
+class Change:
+    """One requirement of the job set to another value.
+
+    path: place in the job, such as positions[0].room.plain_left; now, value: what stands there and what would;
+    words: what it is; kind: what it measures, None for what is no quantity.
+    """
+
+    path: str
+    now: object
+    value: object
+    words: str
+    kind: Kind | None = None
+
+    @property
+    def would_be(self) -> str:
+        """What would stand there, in internal units."""
+        return self.words if isinstance(self.value, tuple) else f"{self.words} {_written(self.value, self.kind)}"
+
+    @property
+    def was(self) -> str:
+        """What stands there now, in internal units."""
+        return "nothing" if self.now is None or self.now == () else _written(self.now, self.kind)
+
+
+def _written(value: object, kind: Kind | None) -> str:
+    if isinstance(value, Span):
+        ends = dict.fromkeys((f"{value.low:g}", f"{value.high:g}"))
+        text = " to ".join(ends)
+    elif isinstance(value, tuple):
+        text = " and ".join(str(getattr(part, "name", part)) for part in value)
+    else:
+        text = f"{value:.10g}" if isinstance(value, float) else str(value)
+    return text if kind is None else f"{text} {units_of(kind)[0]}".rstrip()
+
+
+@dataclass(frozen=True)
 class Relaxation:
-    """A requirement of the job that, set to this value, would let one more unit in."""
+    """What the job would have to allow to let one more unit in: set all changes, and the unit holds.
+
+    unit: its code; supplier: whose; checks: those that turn it away now; price: of the unit, NaN when not given.
+    """
 
     unit: str
+    supplier: str
     checks: tuple[str, ...]
-    path: str
-    now: str
-    would_be: str
-    value: float
+    changes: tuple[Change, ...]
     price: float
+
+    @property
+    def would_be(self) -> str:
+        """All requirements as they would be, as one phrase."""
+        return "; ".join(change.would_be for change in self.changes)
+
+    @property
+    def now(self) -> str:
+        """What stands there now, in the same order."""
+        return "; ".join(change.was for change in self.changes)
+
+    @property
+    def text(self) -> str:
+        """All changes as one phrase."""
+        return "; ".join(f"{change.would_be} instead of {change.was}" for change in self.changes)

@@ -117,7 +117,8 @@ class PositionDuty:
     equivalent_*: mean over one turn with exponent 10/3 of stationary and rotating load [N].
     peak_*: largest sum over one turn [N]; axial_*: magnitude to be held here [N], zero where it does not locate.
     angle: direction of the load on the bearing from straight up [rad], likely; angle_spread: half width of its range [rad].
-    slope_*: tilt of the shaft by bending [rad]; growth_*: movement against the housing from the locating place [mm].
+    slope_low, slope_high: tilt of the shaft by bending [rad]; slope_y, slope_z: its likely parts in both planes [rad].
+    growth_*: movement against the housing from the locating place [mm].
     """
 
     name: str
@@ -137,6 +138,8 @@ class PositionDuty:
     angle_spread: Floats
     slope_low: Floats
     slope_high: Floats
+    slope_y: Floats
+    slope_z: Floats
     growth_low: Floats
     growth_high: Floats
     shaft_temperature_low: Floats

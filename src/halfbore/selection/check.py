@@ -19,13 +19,18 @@ Codes = NDArray[np.int8]
 
 RESERVE = 0.10
 """A unit that uses more than 90 % of a limit is tight: common practice, no source."""
+JUST_TIGHT = 1.0 - RESERVE + 0.001
+"""Use of a limit by a unit that holds only with something said about it."""
 EXACT = 1e-9
 """Rounding that a limit forgives."""
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """One check of one unit in words and numbers; verdict and use come from its column."""
+    """One check of one unit in words and numbers; verdict and use come from its column.
+
+    datum: what is missing and who can supply it, where that keeps the check from an answer.
+    """
 
     reason: str
     sources: tuple[Source, ...]
@@ -44,6 +49,7 @@ class Wish:
     path: str
     value: object
     words: str
+    kind: Kind | None = None
 
 
 def nothing(_need: Need, _unit: UnitTable) -> tuple[Wish, ...]:
@@ -55,8 +61,9 @@ def nothing(_need: Need, _unit: UnitTable) -> tuple[Wish, ...]:
 class Check:
     """One check: how all units fare, and how one unit's result is told.
 
-    decisive: a tight result keeps a unit from the first rank; never_fails: at worst tight;
-    derived: reads the columns of earlier checks.
+    decisive: a tight result keeps a unit from the first rank.
+    fails_past: part of the limit past which a unit fails; without bound for a check that at worst makes it tight.
+    relax: the requirements that would let a unit past it, all of them together.
     """
 
     name: str
@@ -64,7 +71,7 @@ class Check:
     column: Callable[[Need, UnitTable], Column]
     outcome: Callable[[Need, UnitTable], Outcome]
     decisive: bool = False
-    never_fails: bool = False
+    fails_past: float = 1.0
     reserve: float = RESERVE
     relax: Callable[[Need, UnitTable], tuple[Wish, ...]] = nothing
 
@@ -74,13 +81,13 @@ def column(good: ArrayLike, bad: ArrayLike, n: int, state: ArrayLike | None = No
 
     good, bad: part of the limit used at both ends of the ranges.
     """
-    low = np.broadcast_to(np.asarray(good, np.float64), (n,))
     high = np.broadcast_to(np.asarray(bad, np.float64), (n,))
-    missing = np.where(np.isnan(low) | np.isnan(high), State.NO_DATA, State.NUMBER)
-    given = np.broadcast_to(np.asarray(State.NUMBER if state is None else state), (n,))
-    return Column(
-        np.minimum(low, high), high, np.where(given != State.NUMBER, given, missing).astype(np.int8)
-    )
+    low = np.minimum(good, high)
+    codes = np.isnan(low).astype(np.int8)  # State.NUMBER is 0, State.NO_DATA is 1
+    if state is not None:
+        codes = np.where(np.asarray(state) == State.NUMBER, codes, state).astype(np.int8)
+        low, high = (np.where(codes == State.NUMBER, end, np.nan) for end in (low, high))
+    return Column(low, high, codes)
 
 
 def everywhere(state: State, n: int) -> Column:
@@ -89,23 +96,39 @@ def everywhere(state: State, n: int) -> Column:
     return Column(blank, blank, np.full(n, state, dtype=np.int8))
 
 
-_BY_STATE = {
-    State.NO_DATA: Verdict.NO_DATA,
-    State.OUTSIDE: Verdict.OUTSIDE,
-    State.NOT_APPLICABLE: Verdict.NOT_APPLICABLE,
-}
+def worst(parts: Floats) -> Floats:
+    """Return the largest use of several parts, a part a row; a part that is not known leaves it open.
+
+    A part that is known to be past its limit decides whatever the others are.
+    """
+    most: Floats = np.fmax.reduce(parts)
+    return np.where(np.isnan(parts).any(0) & ~(most > 1.0 + EXACT), np.nan, most)
 
 
-def verdicts(check: Check, found: Column) -> Codes:
-    """Return the verdict of each unit: by the bad end, but failing only where the good end fails too."""
+def found(check: Check, need: Need, units: UnitTable) -> Column:
+    """Return the column of a check, worked out once for a need and a table."""
+    kept = need.kept(units)
+    if check.name not in kept:
+        kept[check.name] = check.column(need, units)
+    answer: Column = kept[check.name]
+    return answer
+
+
+_BY_STATE = np.array([Verdict.HOLDS, Verdict.NO_DATA, Verdict.OUTSIDE, Verdict.NOT_APPLICABLE], dtype=np.int8)
+"""The verdict of each State; the first stands for a number, which decides itself."""
+
+
+def judged(good: Floats, bad: Floats, state: Codes, fails_past: ArrayLike, reserve: ArrayLike) -> Codes:
+    """Return verdicts: by the bad end, but failing only where the good end fails too."""
     with np.errstate(invalid="ignore"):
-        past = found.good > 1.0 + EXACT
-        near = found.bad > 1.0 - check.reserve
-    worst = Verdict.TIGHT if check.never_fails else Verdict.FAILS
-    by_number = np.where(past, worst, np.where(near, Verdict.TIGHT, Verdict.HOLDS))
-    return np.select([found.state == s for s in _BY_STATE], list(_BY_STATE.values()), by_number).astype(
-        np.int8
-    )
+        verdict = (bad > 1.0 - np.asarray(reserve) + EXACT).astype(np.int8)  # HOLDS is 0, TIGHT is 1
+        verdict[good > np.asarray(fails_past) + EXACT] = Verdict.FAILS
+    return np.where(state == State.NUMBER, verdict, _BY_STATE[state])
+
+
+def verdicts(check: Check, answer: Column) -> Codes:
+    """Return the verdict of each unit by one check."""
+    return judged(answer.good, answer.bad, answer.state, check.fails_past, check.reserve)
 
 
 def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float, bad: float) -> Finding:
@@ -126,7 +149,7 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
         used=Span(good, 0.5 * (good + bad), bad) if numeric and np.isfinite(good + bad) else None,
         reason=told.reason,
         sources=told.sources,
-        datum=told.datum,
+        datum="" if numeric else told.datum,
         details=told.details,
     )
 
@@ -140,11 +163,29 @@ def spread(low: float, high: float) -> Span | None:
     return Span(a, 0.5 * (a + b), b)
 
 
+def exactly(value: float) -> Span | None:
+    """Return a value as a range; None for one that is not known or without bound."""
+    return spread(value, value)
+
+
 def rounded(value: float, digits: int = 2) -> str:
     """Return a number with so many digits that count, never in powers of ten."""
     if not np.isfinite(value):
         return "no bound" if value > 0 else "nothing"
     return f"{float(f'{value:.{digits}g}'):,.10g}".replace(",", "\u2009")
+
+
+def both(low: float, high: float, digits: int = 2) -> str:
+    """Return a range in rounded numbers, once when both ends round to the same."""
+    ends = dict.fromkeys((rounded(low, digits), rounded(high, digits)))
+    return " to ".join(ends)
+
+
+def known(value: float, unit: str, by: float = 1.0, digits: int = 3) -> str:
+    """Return a datum of a supplier in a unit that is so many times the internal one, or that it is not given."""
+    if np.isnan(value):
+        return "not given"
+    return f"{rounded(value / by, digits)} {unit}".rstrip()
 
 
 def one(values: Floats) -> float:

@@ -19,7 +19,10 @@ from halfbore.selection.sweep import sweep
 
 SHOWN = 14
 """Candidates that are told one by one; the rest are counted by the check that turned them away."""
-RUNS_DOWN = (Verdict.FAILS, Verdict.NO_DATA, Verdict.OUTSIDE)
+BORE_WINDOW = 10.0
+"""Of the units that are turned away, those within this of the shaft's size are told [mm]."""
+ASKS = (Verdict.NO_DATA, Verdict.OUTSIDE)
+RUNS_DOWN = (Verdict.FAILS, *ASKS)
 
 
 def choose(need: Need, units: UnitTable) -> Choice:
@@ -33,11 +36,10 @@ def choose(need: Need, units: UnitTable) -> Choice:
 def choice_from(need: Need, found: Sweep) -> Choice:
     """Return the choice that a sweep leads to."""
     order = _ranked(found)
-    usable = [int(r) for r in order if _usable(found.verdict[:, r])]
+    turned_away = np.asarray(np.isin(found.verdict, RUNS_DOWN).any(0))
+    usable = [int(r) for r in order if not turned_away[r]]
     chosen = usable[0] if usable else None
     following = usable[1] if len(usable) > 1 else None
-    open_rows = _open(found)
-    shown = _shown(found, order, usable)
     return Choice(
         position=found.position,
         chosen=None if chosen is None else candidate(need, found, chosen),
@@ -46,93 +48,85 @@ def choice_from(need: Need, found: Sweep) -> Choice:
         next=None if following is None else candidate(need, found, following),
         next_findings=() if following is None else findings(need, found, following),
         next_because=_because(found, chosen, following),
-        candidates=tuple(candidate(need, found, r) for r in shown),
+        candidates=tuple(candidate(need, found, r) for r in _shown(need, found, order, usable)),
         total=len(found.units),
         holding=len(usable),
-        open=int(open_rows.sum()),
+        open=int(_open(found).sum()),
         counts=_counts(found),
         relaxations=relaxations(need, found),
         sentence=_sentence(need, found, chosen),
     )
 
 
-def _usable(verdict: NDArray[np.int8]) -> bool:
-    return not bool(np.isin(verdict, RUNS_DOWN).any())
-
-
 def _open(found: Sweep) -> NDArray[np.bool_]:
+    """Return which units nothing fails but a question keeps from the choice (n)."""
     fails = (found.verdict == Verdict.FAILS).any(0)
-    asks = np.isin(found.verdict, (Verdict.NO_DATA, Verdict.OUTSIDE)).any(0)
-    asking: NDArray[np.bool_] = asks & ~fails
+    asking: NDArray[np.bool_] = np.isin(found.verdict, ASKS).any(0) & ~fails
     return asking
 
 
 def _ranked(found: Sweep) -> NDArray[np.intp]:
     """Return all rows, best first: usable, nothing tight that decides, cost, lead time, code."""
     fails = (found.verdict == Verdict.FAILS).sum(0)
-    open_ = np.isin(found.verdict, (Verdict.NO_DATA, Verdict.OUTSIDE)).sum(0)
+    asks = np.isin(found.verdict, ASKS).sum(0)
     decisive = np.array([check.decisive for check in CHECKS])
     tight = ((found.verdict == Verdict.TIGHT) & decisive[:, None]).any(0)
     cost = np.where(np.isnan(found.cost), np.inf, found.cost)
     lead = np.where(np.isnan(found.units.lead_time), np.inf, found.units.lead_time)
-    return np.lexsort((found.units.code, lead, np.round(cost, 2), tight, open_, fails))
+    return np.lexsort((found.units.code, lead, np.round(cost, 2), tight, asks, fails))
 
 
-def _shown(found: Sweep, order: NDArray[np.intp], usable: list[int]) -> list[int]:
-    """Return the usable rows, then for each check that turns units away the nearest ones of the right bore."""
+def _shown(need: Need, found: Sweep, order: NDArray[np.intp], usable: list[int]) -> list[int]:
+    """Return the best usable rows, then for each check that turns units away the nearest ones of the right bore."""
     rows = list(usable[: SHOWN // 2])
-    near = np.abs(found.units.bore - found.units.bore[order[0]]) < 10.0
+    near = np.abs(found.units.bore - need.nominal) < BORE_WINDOW
     seen: Counter[str] = Counter()
-    for r in order:
-        if len(rows) >= SHOWN:
-            break
-        first = _first(found, int(r))
-        if int(r) not in rows and first and near[r] and seen[first] < 3:
+    for r in order[near[order]].tolist():
+        first = _first(found, r)
+        if len(rows) < SHOWN and first and seen[first] < 3:
             seen[first] += 1
-            rows.append(int(r))
+            rows.append(r)
     return rows
 
 
 def _first(found: Sweep, row: int) -> str:
-    """Return the check that turns a unit away: the worst failing one, else the first open one."""
-    fails = found.verdict[:, row] == Verdict.FAILS
-    if fails.any():
-        return found.checks[int(np.flatnonzero(fails)[0])]
-    asks = np.isin(found.verdict[:, row], (Verdict.NO_DATA, Verdict.OUTSIDE))
-    return found.checks[int(np.flatnonzero(asks)[0])] if asks.any() else ""
+    """Return the check that turns a unit away: the first that fails, else the first that asks."""
+    for verdicts in ((Verdict.FAILS,), ASKS):
+        past = np.flatnonzero(np.isin(found.verdict[:, row], verdicts))
+        if past.size:
+            return found.checks[int(past[0])]
+    return ""
 
 
 def _counts(found: Sweep) -> tuple[tuple[str, int], ...]:
     """Return how many units each check turned away first, most first."""
-    bad = np.isin(found.verdict, RUNS_DOWN)
-    first = np.where(bad.any(0), _first_rows(found, bad), -1)
-    numbers = Counter(int(i) for i in first if i >= 0)
+    fails, bad = found.verdict == Verdict.FAILS, np.isin(found.verdict, RUNS_DOWN)
+    first = np.where(fails.any(0), fails.argmax(0), bad.argmax(0))[bad.any(0)]
+    numbers = Counter(first.tolist())
     return tuple((found.checks[i], n) for i, n in numbers.most_common())
-
-
-def _first_rows(found: Sweep, bad: NDArray[np.bool_]) -> NDArray[np.int64]:
-    fails = found.verdict == Verdict.FAILS
-    return np.asarray(np.where(fails.any(0), fails.argmax(0), bad.argmax(0)), dtype=np.int64)
 
 
 def findings(need: Need, found: Sweep, row: int) -> tuple[Finding, ...]:
     """Return every check of one unit in words and numbers."""
     unit = found.units.row(row)
-    return tuple(
-        finding(
-            check, need, unit, int(found.verdict[i, row]), float(found.good[i, row]), float(found.bad[i, row])
-        )
-        for i, check in enumerate(CHECKS)
-    )
+    return tuple(_finding(need, found, row, unit, i) for i in range(len(CHECKS)))
+
+
+def _finding(need: Need, found: Sweep, row: int, unit: UnitTable, i: int) -> Finding:
+    verdict, good, bad = found.verdict[i, row], found.good[i, row], found.bad[i, row]
+    return finding(CHECKS[i], need, unit, int(verdict), float(good), float(bad))
 
 
 def candidate(need: Need, found: Sweep, row: int) -> Candidate:
-    """Return one unit as it stands in the ranking."""
+    """Return one unit as it stands in the ranking; only the checks that turn it away are put in words."""
     unit = found.units.row(row)
+    verdict, bad = found.verdict[:, row], found.bad[:, row]
     first = _first(found, row)
-    told = findings(need, found, row)
-    reason = next((f.reason for f in told if f.check == first), "")
-    tight = tuple(f.check for f in told if f.verdict is Verdict.TIGHT)
+    asked = np.flatnonzero(np.isin(verdict, ASKS)).tolist()
+    tight = tuple(found.checks[i] for i in np.flatnonzero(verdict == Verdict.TIGHT))
+    told = {found.checks[i]: _finding(need, found, row, unit, i) for i in asked}
+    if first and first not in told:
+        told[first] = _finding(need, found, row, unit, found.checks.index(first))
     return Candidate(
         row=row,
         supplier=str(unit.supplier[0]),
@@ -141,14 +135,14 @@ def candidate(need: Need, found: Sweep, row: int) -> Candidate:
         holds=not first,
         tight=tight,
         first_check=first,
-        reason=reason or _holding(tight),
-        used=tuple((f.check, f.used.high) for f in told if f.used is not None),
+        reason=told[first].reason if first else _holding(tight),
+        used=tuple((c, float(u)) for c, u in zip(found.checks, bad, strict=True) if np.isfinite(u)),
         cost=float(found.cost[row]),
         price=float(unit.price[0]),
         currency=str(unit.currency[0]),
         lead_time=float(unit.lead_time[0]),
         open_questions=tuple(
-            f.datum for f in told if f.datum and f.verdict in (Verdict.NO_DATA, Verdict.OUTSIDE)
+            dict.fromkeys(told[found.checks[i]].datum or told[found.checks[i]].reason for i in asked)
         ),
     )
 
@@ -173,22 +167,24 @@ def _holding(tight: tuple[str, ...]) -> str:
 
 
 def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
+    """Return why the next unit comes after the chosen one."""
     if chosen is None or following is None:
         return "no other unit holds" if chosen is not None else ""
-    dearer = found.cost[following] - found.cost[chosen]
     later = (found.units.lead_time[following] - found.units.lead_time[chosen]) / 168.0
-    currency = found.units.currency[following]
-    when = f", {abs(later):.0f} weeks {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
-    price = (
-        f"{dearer:.0f} {currency} dearer"
-        if dearer >= 0.5
-        else (
-            f"{-dearer:.0f} {currency} cheaper, but tight where that decides"
-            if dearer <= -0.5
-            else "the same cost"
-        )
-    )
-    return f"{price} over the horizon{when}"
+    weeks = f"{abs(later):.0f} week{'' if round(abs(later)) == 1 else 's'}"
+    when = f", {weeks} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
+    dearer = found.cost[following] - found.cost[chosen]
+    return f"{_price(dearer, str(found.units.currency[following]))} over the horizon{when}"
+
+
+def _price(dearer: float, currency: str) -> str:
+    if np.isnan(dearer):
+        return "a cost that cannot be compared"
+    if dearer >= 0.5:
+        return f"{dearer:.0f} {currency} dearer"
+    if dearer <= -0.5:
+        return f"{-dearer:.0f} {currency} cheaper, but tight where that decides"
+    return "the same cost"
 
 
 def _sentence(need: Need, found: Sweep, chosen: int | None) -> str:

@@ -17,13 +17,22 @@ SOURCE = practice("a unit serves 8 to 12 years, a packing 2 to 5: the middle of 
 def over_horizon(need: Need, units: UnitTable, left: NDArray[np.int64], right: NDArray[np.int64]) -> Floats:
     """Return the cost of each unit over the horizon (n), in its catalogue's currency.
 
-    left, right: seal kinds as built, −1 where none serves. NaN without a price. Fatigue life does not enter:
-    what ends these bearings is dirt, water and grease. Not discounted: it only ranks.
+    left, right: seal kinds as built, −1 where none serves. NaN without a price, and in another currency than the
+    job's money or, where it names none, than most units: without a dated rate the two do not compare.
+    Fatigue life does not enter: what ends these bearings is dirt, water and grease. Not discounted: it only ranks.
     """
     years = need.job.required.horizon / 8760.0
     bearing = np.where(np.isnan(units.bearing_price), units.price, units.bearing_price)
     first = units.price + _seals(units, left, years) + _seals(units, right, years)
-    return np.asarray(first + bearing * max(years / BEARING_YEARS - 1.0, 0.0))
+    cost = np.asarray(first + bearing * max(years / BEARING_YEARS - 1.0, 0.0))
+    return np.where(units.currency == _currency(need, units), cost, np.nan)
+
+
+def _currency(need: Need, units: UnitTable) -> str:
+    if need.job.value is not None:
+        return need.job.value.currency
+    names, counts = np.unique(units.currency, return_counts=True)
+    return str(names[counts.argmax()]) if len(names) else ""
 
 
 def _seals(units: UnitTable, kind: NDArray[np.int64], years: float) -> Floats:

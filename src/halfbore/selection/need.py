@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property, wraps
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,10 +15,12 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import Contamination
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import PositionDuty
+from halfbore.domain.unit import UnitTable
 from halfbore.standards import astm_d341, astm_d2270, iso3448_1992
 from halfbore.standards.iso281_2007_annex_a import ContaminationLevel
 
 Floats = NDArray[np.float64]
+T = TypeVar("T")
 
 _GREASE = {
     Contamination.HIGH_CLEANLINESS: ContaminationLevel.GREASE_HIGH_CLEANLINESS,
@@ -36,11 +40,17 @@ _OIL = {
 
 @dataclass(frozen=True)
 class Need:
-    """One position's side of every check."""
+    """One position's side of every check.
+
+    duty: what the solved shaft line puts on the position.
+    again: solves the shaft line of a changed job and returns the duty here; without it nothing that changes
+    loads or speeds is offered as a relaxation.
+    """
 
     job: Job
     index: int
     duty: PositionDuty
+    again: Callable[[Job], PositionDuty] | None = field(default=None, repr=False, compare=False)
 
     @property
     def position(self) -> Position:
@@ -53,6 +63,11 @@ class Need:
         return (self.duty.share > 0) & (self.duty.speed > 0)
 
     @cached_property
+    def warm(self) -> NDArray[np.bool_]:
+        """Conditions whose temperatures count: the running ones, or all of a shaft that never turns."""
+        return self.running if self.running.any() else np.ones_like(self.running)
+
+    @cached_property
     def nominal(self) -> float:
         """Nominal shaft diameter [mm]."""
         return self.position.seat.nominal or self.duty.shaft_diameter
@@ -63,15 +78,32 @@ class Need:
         return float(self.duty.speed.max())
 
     @cached_property
-    def hottest_shaft(self) -> float:
-        """Highest shaft temperature of the running conditions [°C]; NaN when one is not known."""
-        return float(self.duty.shaft_temperature_high[self.running].max())
+    def angle_spread(self) -> Floats:
+        """Half the range of the load's direction per condition [rad]; a load that may vanish may turn round."""
+        return np.where(self.duty.radial_low > 0, self.duty.angle_spread, np.pi)
+
+    @cached_property
+    def shaft_temperature(self) -> tuple[float, float]:
+        """Temperature of the shaft in its hottest condition, low and high [°C]; NaN when one is not known."""
+        low, high = self.duty.shaft_temperature_low[self.warm], self.duty.shaft_temperature_high[self.warm]
+        return float(low.max()), float(high.max())
+
+    @cached_property
+    def _kept(self) -> dict[object, Any]:
+        return {}
+
+    def kept(self, units: UnitTable) -> dict[object, Any]:
+        """Return what is already worked out for a table; only the table that was asked last is kept."""
+        if self._kept.get("units") is not units:
+            self._kept.clear()
+            self._kept["units"] = units
+        return self._kept
 
     @cached_property
     def viscosity(self) -> tuple[Floats, Floats] | None:
         """Viscosity in each running condition at the hot and at the cool end [mm²/s]; None without a lubricant.
 
-        The lubricant is taken at the mean of shaft and housing.
+        The lubricant is taken at the mean of shaft and housing. NaN where a temperature is not known.
         """
         found = self._viscosities()
         if found is None:
@@ -79,30 +111,25 @@ class Need:
         d, on = self.duty, self.running
         hot = 0.5 * (d.shaft_temperature_high + d.housing_temperature_high)[on]
         cool = 0.5 * (d.shaft_temperature_low + d.housing_temperature_low)[on]
-        thin, thick = found
+        thin, thick = found.T
         return np.atleast_1d(astm_d341.viscosity(hot, *thin)), np.atleast_1d(
             astm_d341.viscosity(cool, *thick)
         )
 
-    def _viscosities(self) -> tuple[tuple[float, float], tuple[float, float]] | None:
-        """Return viscosities at 40 and 100 °C, thin end and thick end [mm²/s]."""
+    def _viscosities(self) -> Floats | None:
+        """Return viscosities at 40 and at 100 °C (rows), thin and thick end (columns) [mm²/s]."""
         oil = self.job.lubricant
         if oil is None:
             return None
-        at_40 = oil.viscosity_40
-        if at_40 is not None:
-            thin, thick = at_40.low, at_40.high
+        if oil.viscosity_40 is not None:
+            at_40 = np.array([oil.viscosity_40.low, oil.viscosity_40.high])
         elif oil.iso_vg is not None:
-            thin = thick = float(iso3448_1992.midpoint_viscosity(oil.iso_vg))
+            at_40 = np.full(2, iso3448_1992.midpoint_viscosity(oil.iso_vg))
         else:
             return None
         if oil.viscosity_100 is not None:
-            return (thin, oil.viscosity_100.low), (thick, oil.viscosity_100.high)
-        return (thin, self._at_100(thin)), (thick, self._at_100(thick))
-
-    def _at_100(self, at_40: float) -> float:
-        assert self.job.lubricant is not None
-        return float(astm_d2270.viscosity_at_100(at_40, self.job.lubricant.viscosity_index))
+            return np.stack([at_40, [oil.viscosity_100.low, oil.viscosity_100.high]])
+        return np.stack([at_40, np.asarray(astm_d2270.viscosity_at_100(at_40, oil.viscosity_index))])
 
     @cached_property
     def levels(self) -> tuple[ContaminationLevel, ContaminationLevel]:
@@ -113,3 +140,17 @@ class Need:
         ranked = sorted(given, key=order.index)
         table = _OIL if oil is not None and oil.kind is LubricantKind.OIL else _GREASE
         return table[ranked[0]], table[ranked[-1]]
+
+
+def shared(function: Callable[[Need, UnitTable], T]) -> Callable[[Need, UnitTable], T]:
+    """Work out once for a need and a table what several checks ask for."""
+
+    @wraps(function)
+    def once(need: Need, units: UnitTable) -> T:
+        kept = need.kept(units)
+        if function not in kept:
+            kept[function] = function(need, units)
+        answer: T = kept[function]
+        return answer
+
+    return once

@@ -122,6 +122,8 @@ def _duty(
         angle_spread=np.minimum(np.arctan2(across, np.maximum(low, 1e-9)), np.pi),
         slope_low=np.array([s.low[i] for s in slopes]),
         slope_high=np.array([s.high[i] for s in slopes]),
+        slope_y=np.array([s.likely[i, 0] for s in slopes]),
+        slope_z=np.array([s.likely[i, 1] for s in slopes]),
         growth_low=growth_low,
         growth_high=growth_high,
         shaft_temperature_low=np.array([t[0] for t in shaft]),

@@ -7,12 +7,23 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import tilt
-from halfbore.selection.check import Check, Outcome, column, one, spread
-from halfbore.selection.need import Need
+from halfbore.selection.check import EXACT, Check, Outcome, both, column, exactly, one, spread, worst
+from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 _SUPPLIER = Source("supplier's unit table", "alignment", Status.GIVEN)
+
+
+def change_in_service(need: Need) -> float:
+    """Return by how much the slope of the shaft changes from one condition to another [rad].
+
+    What is uncertain in a load is the same in every condition, so the ends of its range are compared with like
+    ends; a slope that turns into another plane changes as well.
+    """
+    d = need.duty
+    turned = np.hypot(d.slope_y[:, None] - d.slope_y, d.slope_z[:, None] - d.slope_z)
+    return float(max(turned.max(), np.ptp(d.slope_low), np.ptp(d.slope_high)))
 
 
 def _demands(need: Need) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -22,40 +33,42 @@ def _demands(need: Need) -> tuple[tuple[float, float], tuple[float, float]]:
     """
     base = need.position.base.tilt_error
     low, high = float(need.duty.slope_low.min()), float(need.duty.slope_high.max())
-    change = float(tilt.roller_tilt_left(max(high - low, 0.0), 0.0, 0.0))
-    return (low + base.low, high + base.high), (0.0, change)
+    left = float(tilt.roller_tilt_left(change_in_service(need), 0.0, 0.0))
+    return (low + base.low, high + base.high), (0.0, left)
+
+
+def _use(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the parts used by seat and rollers, at the good and at the bad end (2, n)."""
+    setting, left = _demands(need)
+    ranges = np.stack([units.static_alignment, units.roller_tilt])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        good, bad = (np.array([[setting[end]], [left[end]]]) / ranges for end in (0, 1))
+    return good, bad
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    setting, left = _demands(need)
-    good = np.maximum(setting[0] / units.static_alignment, left[0] / units.roller_tilt)
-    bad = np.maximum(setting[1] / units.static_alignment, left[1] / units.roller_tilt)
-    return column(good, bad, len(units))
+    good, bad = _use(need, units)
+    return column(worst(good), worst(bad), len(units))
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (tilt.roller_tilt_left.source, _SUPPLIER)
     setting, left = _demands(need)
     seat, rollers = one(unit.static_alignment), one(unit.roller_tilt)
-    if np.isnan(seat + rollers):
-        return Outcome(
-            "alignment range is not given",
-            sources,
-            kind=Kind.ANGLE,
-            datum="setting range and roller tilt, from the supplier",
-        )
-    by_rollers = left[1] / rollers > setting[1] / seat
-    told = (
-        f"shaft and base {setting[1] * 1000:.2g} mrad of {seat * 1000:.2g} the free seat sets; "
-        f"{left[1] * 1000:.2g} mrad of change in service, rollers bear {rollers * 1000:.2g}"
-    )
+    good, bad = (ends[:, 0] for ends in _use(need, unit))
+    by_rollers = int(np.nan_to_num(bad).argmax()) == 1
     value, limit = (left, rollers) if by_rollers else (setting, seat)
+    unknown = [
+        n for n, v in (("setting range", seat), ("tilt that the rollers bear", rollers)) if np.isnan(v)
+    ]
     return Outcome(
-        told,
+        f"shaft and base {both(setting[0] * 1000, setting[1] * 1000)} mrad, {_bears('the free seat sets', seat)}; "
+        f"up to {left[1] * 1000:.2g} mrad of change in service, {_bears('the rollers bear', rollers)}",
         sources,
         spread(*value),
-        Span(limit, limit, limit),
+        exactly(limit),
         Kind.ANGLE,
+        datum=f"{' and '.join(unknown)}, from the supplier" if unknown and not good.max() > 1 + EXACT else "",
         details=(
             ("governs", "rollers in service" if by_rollers else "setting range of the free seat"),
             (
@@ -64,6 +77,10 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             ),
         ),
     )
+
+
+def _bears(who: str, limit: float) -> str:
+    return f"what {who} is not given" if np.isnan(limit) else f"{who} {limit * 1000:.2g} mrad"
 
 
 CHECK = Check("alignment", "Tilt and base error", _column, _outcome)

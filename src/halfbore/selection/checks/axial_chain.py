@@ -5,13 +5,27 @@ from __future__ import annotations
 import numpy as np
 
 from halfbore.domain.check import Column, State
+from halfbore.domain.machine import AxialElement, AxialReach
+from halfbore.domain.position import Role
 from halfbore.domain.unit import UnitTable
-from halfbore.mechanics import axial, ring_joint, shaft_seat
-from halfbore.mechanics.stiffness import roller_stiffness
-from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, everywhere, spread
+from halfbore.mechanics import axial, shaft_seat
+from halfbore.selection.check import (
+    EXACT,
+    Check,
+    Outcome,
+    Wish,
+    both,
+    column,
+    everywhere,
+    exactly,
+    known,
+    one,
+    spread,
+)
 from halfbore.selection.checks import clearance
 from halfbore.selection.checks.bore_and_seat import deviations
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.load_zone import half_zone
+from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status
 from halfbore.units import Kind, Span
 
@@ -19,23 +33,20 @@ LINKS = ("supplier's axial load", "flange heat", "flange strength", "grip on the
 FLANGE_HEAT = 1
 CONTACT_TO_HEIGHT = 1 / 0.6
 """Height of a flange over the height of its contact's middle: a circular segment, derived."""
+EASED = 0.90
+"""A thrust that is eased leaves the reserve of a check that holds."""
 
 _SUPPLIER = Source("supplier's unit table", "axial capacity", Status.GIVEN)
 
 
-def load_zone(need: Need, units: UnitTable, loads: Floats) -> Floats:
-    """Return half the load zone per load and unit (conditions, n) [rad], at the least clearance in operation."""
-    least, _ = clearance.band(need, units)
-    tight = np.where(np.isnan(least), 0.0, np.maximum(least, 0.0))
-    stiffness = np.asarray(roller_stiffness(units.roller_length))
-    zone = ring_joint.half_load_zone(
-        loads[:, None], tight[None, :], units.rollers[None, :], stiffness[None, :]
-    )
-    return np.asarray(zone)
+def _thrust(need: Need) -> tuple[float, float]:
+    """Return the largest axial load of the duty at both ends of the ranges [N]."""
+    return float(need.duty.axial_low.max()), float(need.duty.axial_high.max())
 
 
+@shared
 def links(need: Need, units: UnitTable) -> Floats:
-    """Return what each link of the chain bears, the least over the conditions (links, n) [N]."""
+    """Return the thrust of the duty that each link of the chain bears (links, n) [N]; infinite for no limit."""
     low, _ = deviations(need, units)
     gap = np.asarray(shaft_seat.joint_gap(units.joint_gap, low))
     grip = shaft_seat.remaining_grip(units.clamp_grip * (1.0 - shaft_seat.RETORQUE_LOSS.high), gap)
@@ -51,30 +62,34 @@ def links(need: Need, units: UnitTable) -> Floats:
 
 
 def _flange_heat(need: Need, units: UnitTable) -> Floats:
-    """Return the axial load at which p·v at the flange reaches the supplier's limit (n) [N]; inf at rest."""
-    loads = need.duty.radial_low
-    rollers = np.asarray(axial.loaded_rollers(units.rollers[None, :], load_zone(need, units, loads)))
-    area = np.asarray(
-        axial.flange_overlap_area(units.roller_diameter, units.flange_height * CONTACT_TO_HEIGHT)
-    )
+    """Return the thrust of the duty at which p·v at the flange reaches the supplier's limit (n) [N].
+
+    Each condition has its own share of the thrust, its speed and its loaded rollers, which share the thrust; the
+    fewest carry it at the greatest clearance, or at the least one where the supplier gives no greatest.
+    """
+    d = need.duty
+    pushed = d.axial_high > 0
+    least, most = clearance.band(need, units)
+    zone = half_zone(units, d.radial_low[pushed], np.where(np.isnan(most), least, most))
+    rollers = axial.loaded_rollers(units.rollers[None, :], zone)
+    height = np.where(units.flange_height > 0, units.flange_height, np.nan)
+    area = axial.flange_overlap_area(units.roller_diameter, height * CONTACT_TO_HEIGHT)
     gamma = units.roller_diameter / units.pitch_diameter
-    sliding = np.asarray(
-        axial.inner_flange_speed(units.flange_height[None, :], need.duty.speed[:, None], gamma[None, :])
+    sliding = axial.inner_flange_speed(height[None, :], d.speed[pushed, None], gamma[None, :])
+    capacity = axial.flange_capacity(
+        units.flange_pv_limit[None, :], sliding, rollers, np.asarray(area)[None, :]
     )
-    capacity = np.asarray(
-        axial.flange_capacity(units.flange_pv_limit[None, :], sliding, rollers, area[None, :])
-    )
-    return np.where(np.isnan(units.flange_pv_limit), np.nan, capacity.min(0))
+    share = d.axial_high[pushed, None] / d.axial_high.max()
+    return np.asarray((np.asarray(capacity) / share).min(0))
 
 
 def _column(need: Need, units: UnitTable) -> Column:
     n = len(units)
     if not need.duty.locating:
-        return everywhere(State.NOT_APPLICABLE, n)
-    low, high = float(need.duty.axial_low.max()), float(need.duty.axial_high.max())
+        return everywhere(State.NOT_APPLICABLE if need.duty.axial_known else State.NO_DATA, n)
+    low, high = _thrust(need)
     if high == 0.0:
-        state = np.where(units.locating, State.NOT_APPLICABLE, State.NUMBER)
-        return column(np.inf, np.inf, n, state)
+        return column(np.inf, np.inf, n, np.where(units.locating, State.NOT_APPLICABLE, State.NUMBER))
     chain = links(need, units)
     bears = np.asarray(axial.chain_capacity(chain))
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -94,56 +109,74 @@ def _state(chain: Floats, good: Floats) -> Floats:
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     if not need.duty.locating:
-        return Outcome("this position does not locate the shaft", (_SUPPLIER,), kind=Kind.FORCE)
+        unsettled = "what holds the shaft axially is not settled"
+        return Outcome(
+            "this position does not locate the shaft" if need.duty.axial_known else unsettled,
+            (_SUPPLIER,),
+            kind=Kind.FORCE,
+            datum=""
+            if need.duty.axial_known
+            else "what holds the shaft in each axial direction, from the site",
+        )
     if not unit.locating[0]:
         return Outcome(
             "this unit cannot hold the shaft axially and the position locates", (_SUPPLIER,), kind=Kind.FORCE
         )
-    low, high = float(need.duty.axial_low.max()), float(need.duty.axial_high.max())
+    low, high = _thrust(need)
     if high == 0.0:
         return Outcome(
             "nothing pushes the shaft axially; the unit can locate it", (_SUPPLIER,), kind=Kind.FORCE
         )
     chain = links(need, unit)
-    weakest = int(np.asarray(axial.weakest_link(chain)).reshape(-1)[0])
-    bears = float(np.asarray(axial.chain_capacity(chain)).reshape(-1)[0])
+    weakest, bears = int(axial.weakest_link(chain)[0]), one(np.asarray(axial.chain_capacity(chain)))  # type: ignore[index]
     unknown = [name for name, value in zip(LINKS, chain[:, 0], strict=True) if np.isnan(value)]
-    told = f"{high / 1000:.2g} kN to hold, weakest known link {LINKS[weakest]} bears {bears / 1000:.2g} kN"
-    if unknown:
-        told += f"; {' and '.join(unknown)} not given"
+    told = f"{both(low / 1000, high / 1000)} kN to hold"
+    if weakest >= 0:
+        told += f", weakest known link {LINKS[weakest]} bears {bears / 1000:.2g} kN"
     return Outcome(
-        told,
+        told + (f"; {' and '.join(unknown)} not given" if unknown else ""),
         (_SUPPLIER, axial.flange_capacity.source, shaft_seat.remaining_grip.source),
         spread(low, high),
-        Span(bears, bears, bears),
+        exactly(bears),
         Kind.FORCE,
         datum=f"{' and '.join(unknown)}, from the supplier" if unknown else "",
-        details=tuple(
-            (name, "not given" if np.isnan(v) else f"{v / 1000:.3g} kN")
-            for name, v in zip(LINKS, chain[:, 0], strict=True)
+        details=(
+            *((name, known(float(v), "kN", 1000)) for name, v in zip(LINKS, chain[:, 0], strict=True)),
+            ("radial load at the least", f"{need.duty.radial_low.min() / 1000:.3g} kN"),
         ),
     )
 
 
 def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    """Ease the one named thrust of the machine, where there is one."""
-    if not unit.locating[0] or np.isnan(links(need, unit)).any():
+    """Ease the one named thrust of the machine, or let a bearing of its own take it from a unit that cannot."""
+    if not unit.locating[0]:
+        return _thrust_bearing(need)
+    if np.isnan(links(need, unit)).any():
         return ()
-    sources = [
+    named = [
         (f"loads[{i}].{name}", value)
         for i, load in enumerate(need.job.loads)
         for name in ("axial_thrust", "axial_force")
-        if (value := getattr(load, name, None)) is not None and value.high > 0
+        if isinstance(value := getattr(load, name, None), Span) and max(-value.low, value.high) > 0
     ]
-    if len(sources) != 1:
+    if len(named) != 1:
         return ()
-    path, now = sources[0]
-    bears = float(np.asarray(axial.chain_capacity(links(need, unit))).reshape(-1)[0])
-    eased = float(np.floor(0.9 * bears * now.high / float(need.duty.axial_high.max()) / 10.0) * 10.0)
+    path, now = named[0]
+    bears = one(np.asarray(axial.chain_capacity(links(need, unit))))
+    most = float(np.floor(EASED * bears * max(-now.low, now.high) / _thrust(need)[1] / 10.0) * 10.0)
+    eased = np.clip([now.low, now.likely, now.high], -most, most).tolist()
+    return (Wish(path, Span(*eased), "axial thrust", Kind.FORCE),) if most > 0 else ()
+
+
+def _thrust_bearing(need: Need) -> tuple[Wish, ...]:
+    """Return what lets a non-locating unit serve where thrust must be held."""
+    if _thrust(need)[1] == 0.0:
+        return ()
+    name = f"thrust bearing at {need.position.name}"
+    element = AxialElement(name, AxialReach.BOTH, need.position.x)
     return (
-        (Wish(path, Span(min(now.low, eased), min(now.likely, eased), eased), "axial thrust"),)
-        if eased > 0
-        else ()
+        Wish(f"positions[{need.index}].role", Role.NON_LOCATING, "the unit"),
+        Wish("machine.locates", (*need.job.machine.locates, element), f"a {name}, which holds the shaft"),
     )
 
 

@@ -7,10 +7,10 @@ import numpy as np
 from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial_travel
-from halfbore.selection.check import Check, Outcome, column, everywhere, one, spread
-from halfbore.selection.need import Need
+from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, known, spread, worst
+from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status, practice
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 SETTING = 1.0
 """Accuracy to which a ring is set along the shaft [mm]."""
@@ -21,26 +21,32 @@ _PARTS = ("roller track", "seal gap", "housing")
 
 
 def _needed(need: Need) -> tuple[float, float, float]:
-    """Return the travel needed each way with the best offset and with none, and that offset [mm]."""
-    low = min(float(need.duty.growth_low[need.running].min()), 0.0)
-    high = max(float(need.duty.growth_high[need.running].max()), 0.0)
-    offset = float(axial_travel.best_offset(low, high))
-    with_offset = float(axial_travel.travel_needed(low, high, offset, SETTING))
-    return with_offset, float(axial_travel.travel_needed(low, high, 0.0, SETTING)), offset
+    """Return the travel needed each way with the best offset and with none, and that offset [mm].
+
+    The ring is at rest where it was set when cold, so no growth at all belongs to the range. NaN when not known.
+    """
+    low = np.minimum(need.duty.growth_low[need.warm].min(), 0.0)
+    high = np.maximum(need.duty.growth_high[need.warm].max(), 0.0)
+    offset = axial_travel.best_offset(low, high)
+    return (
+        float(axial_travel.travel_needed(low, high, offset, SETTING)),
+        float(axial_travel.travel_needed(low, high, 0.0, SETTING)),
+        float(offset),
+    )
+
+
+def _travel(units: UnitTable) -> Floats:
+    """Return the travel each way by roller track, seal gap and housing (3, n) [mm]."""
+    return np.stack([units.track_travel, units.seal_travel, units.housing_travel])
 
 
 def _column(need: Need, units: UnitTable) -> Column:
     n = len(units)
     if need.duty.locating:
         return everywhere(State.NOT_APPLICABLE, n)
-    if not need.running.any() or np.isnan(need.duty.growth_high[need.running]).any():
-        return column(np.where(units.locating, np.inf, np.nan), np.where(units.locating, np.inf, np.nan), n)
-    available = np.asarray(
-        axial_travel.available_travel(units.track_travel, units.seal_travel, units.housing_travel)
-    )
     with_offset, without, _ = _needed(need)
     with np.errstate(divide="ignore"):
-        good, bad = with_offset / available, without / available
+        good, bad = worst(with_offset / _travel(units)), worst(without / _travel(units))
     return column(np.where(units.locating, np.inf, good), np.where(units.locating, np.inf, bad), n)
 
 
@@ -52,30 +58,43 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         return Outcome(
             "a locating unit lets nothing grow and the position does not locate", sources, kind=Kind.LENGTH
         )
-    travel = (one(unit.track_travel), one(unit.seal_travel), one(unit.housing_travel))
-    if np.isnan(travel).any() or np.isnan(need.duty.growth_high[need.running]).any():
-        missing = (
-            "axial travel, from the supplier"
-            if np.isnan(travel).any()
-            else "shaft temperature and what locates, from the site"
-        )
-        return Outcome("growth or travel is not known", sources, kind=Kind.LENGTH, datum=missing)
+    travel = _travel(unit)[:, 0]
     with_offset, without, offset = _needed(need)
-    smallest = int(np.argmin(travel))
-    available = travel[smallest]
-    set_at = (
-        f"; set the cold ring {abs(offset):.1f} mm towards the {'drive' if offset < 0 else 'free'} end"
-        if abs(offset) >= 0.5
-        else ""
-    )
+    details = tuple((part, known(t, "mm each way")) for part, t in zip(_PARTS, travel, strict=True))
+    if np.isnan(without):
+        return Outcome(
+            "growth is not known",
+            sources,
+            kind=Kind.LENGTH,
+            datum="shaft temperature and what holds the shaft axially, from the site",
+            details=details,
+        )
+    needed = f"{with_offset:.1f} to {without:.1f} mm needed each way"
+    smallest = int(np.nan_to_num(travel, nan=np.inf).argmin())
+    available = float(travel[smallest])
+    if np.isnan(travel).any() and not with_offset > available:
+        missing = " and ".join(part for part, t in zip(_PARTS, travel, strict=True) if np.isnan(t))
+        return Outcome(
+            f"{needed}; what {missing} gives is not known",
+            sources,
+            kind=Kind.LENGTH,
+            datum="axial travel, from the supplier",
+            details=details,
+        )
     return Outcome(
-        f"{with_offset:.1f} to {without:.1f} mm needed each way, {_PARTS[smallest]} gives {available:.1f} mm{set_at}",
+        f"{needed}, {_PARTS[smallest]} gives {available:.1f} mm{_set_at(offset)}",
         sources,
         spread(with_offset, without),
-        Span(available, available, available),
+        exactly(available),
         Kind.LENGTH,
-        details=tuple((part, f"{t:.1f} mm each way") for part, t in zip(_PARTS, travel, strict=True)),
+        details=details,
     )
 
 
-CHECK = Check("axial travel", "Axial travel", _column, _outcome)
+def _set_at(offset: float) -> str:
+    if abs(offset) < 0.5:
+        return ""
+    return f"; set the cold ring {abs(offset):.1f} mm towards the {'drive' if offset < 0 else 'free'} end"
+
+
+CHECK = Check("axial travel", "Axial travel", _column, _outcome, decisive=True)

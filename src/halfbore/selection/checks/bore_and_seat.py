@@ -1,4 +1,4 @@
-"""Bore against shaft: nominal size, size tolerance and form of the seat."""
+"""Bore against shaft: nominal size, size tolerance, form of the seat, and the joints that must stay open."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import shaft_seat
-from halfbore.selection.check import Check, Outcome, column, one, spread
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.check import Check, Outcome, both, column, known, one, spread, worst
+from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status, derived
 from halfbore.units import Kind
 
@@ -17,8 +17,10 @@ SAME_SIZE = 0.012
 
 _SUPPLIER = Source("supplier's unit table", "seat tolerance", Status.GIVEN)
 _FORM = derived("a clamped split ring copies the shaft", "form of the seat, whatever the size class")
+SIZE, FORM, JOINT = range(3)
 
 
+@shared
 def deviations(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     """Return the least and the greatest deviation of the shaft from the bore [mm].
 
@@ -40,64 +42,146 @@ def part_of_tolerance(deviation: Floats, units: UnitTable) -> Floats:
     return np.where(deviation > units.seat_upper, over, under)
 
 
-def _column(need: Need, units: UnitTable) -> Column:
-    seat, n = need.position.seat, len(units)
-    wrong = np.abs(need.nominal - units.bore) > SAME_SIZE
-    if seat.diameter is None:
-        far = 1.0 + np.abs(need.nominal - units.bore)
-        return column(np.where(wrong, far, np.nan), np.where(wrong, far, np.nan), n)
+def part_of_gap(deviation: Floats, units: UnitTable) -> Floats:
+    """Return the part of the joint gap that an undersize shaft closes; nothing where the gap is not given.
+
+    The supplier's tolerance keeps the joints open by itself: this only catches a tolerance that does not.
+    """
+    with np.errstate(divide="ignore", invalid="ignore"):
+        left = np.asarray(shaft_seat.joint_gap(units.joint_gap, deviation)) / units.joint_gap
+    return np.nan_to_num(np.maximum(1.0 - left, 0.0))
+
+
+def _parts(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the parts used by size, form and joints, at the good and at the bad end (3, n).
+
+    The smallest reading is the bad end of an undersize shaft. The ring closes on the largest one: a shaft that
+    is oversize there is oversize.
+    """
     low, high = deviations(need, units)
-    size = np.maximum(part_of_tolerance(low, units), part_of_tolerance(high, units))
-    # The method gives the bad end at the smaller reading; the larger one is the good end unless it is oversize.
-    easier = np.minimum(part_of_tolerance(low, units), part_of_tolerance(high, units))
-    if seat.form_error is not None:
-        size = np.maximum(size, seat.form_error.high / units.seat_form)
-        easier = np.maximum(easier, seat.form_error.low / units.seat_form)
-    return column(easier, size, n)
+    form = need.position.seat.form_error
+    missing = np.full(len(units), np.nan)
+    ends = missing, missing
+    if form is not None:
+        ends = form.low / units.seat_form, form.high / units.seat_form
+    small, large = part_of_tolerance(low, units), part_of_tolerance(high, units)
+    good = np.stack([large, ends[0], part_of_gap(high, units)])
+    return good, np.stack([np.maximum(small, large), ends[1], part_of_gap(low, units)])
+
+
+def _column(need: Need, units: UnitTable) -> Column:
+    n = len(units)
+    if need.position.seat.diameter is None:
+        off = np.abs(need.nominal - units.bore)
+        used = np.where(off > SAME_SIZE, 1.0 + off, np.nan)
+        return column(used, used, n)
+    good, bad = _parts(need, units)
+    return column(worst(good), worst(bad), n)
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
-    measured = need.position.seat.diameter
-    limit = spread(one(unit.bore + unit.seat_lower), one(unit.bore + unit.seat_upper))
-    if measured is None:
+    seat = need.position.seat
+    bore, lower, upper = one(unit.bore), one(unit.seat_lower), one(unit.seat_upper)
+    limit = spread(bore + lower, bore + upper)
+    if seat.diameter is None:
         return Outcome(
-            f"bore {one(unit.bore):.2f} mm for a shaft of {need.nominal:.2f} mm; the seat was not measured",
+            f"bore {bore:.2f} mm for a shaft of {need.nominal:.2f} mm; the seat was not measured",
             (_SUPPLIER,),
             limit=limit,
             kind=Kind.LENGTH,
             datum="seat diameter at both ends and three angles, by micrometer, from the site",
         )
-    low, high = deviations(need, unit)
-    gap = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
+    low, high = (one(d) for d in deviations(need, unit))
     return Outcome(
-        _reason(one(low), one(high), one(unit.seat_lower), one(unit.seat_upper), one(unit.bore)),
-        (_SUPPLIER, _FORM),
-        spread(measured.low, measured.high),
+        _reason(need, unit),
+        (_SUPPLIER, _FORM, shaft_seat.joint_gap.source),
+        spread(seat.diameter.low, seat.diameter.high),
         limit,
         Kind.LENGTH,
+        datum="; ".join(f"{what}, from {who}" for what, who in _missing(need, unit).items()),
         details=(
-            ("deviation of the shaft", f"{one(low) * 1000:+.0f} to {one(high) * 1000:+.0f} µm"),
+            ("deviation of the shaft", f"{low * 1000:+.0f} to {high * 1000:+.0f} µm"),
+            ("allowed by the supplier", _tolerance(lower, upper)),
+            ("roundness and taper", _form(need, one(unit.seat_form))),
             (
-                "allowed by the supplier",
-                f"{one(unit.seat_lower) * 1000:+.0f} to {one(unit.seat_upper) * 1000:+.0f} µm",
+                "joint gap that is left",
+                known(one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low))), "mm"),
             ),
-            ("joint gap that is left", "not given" if np.isnan(gap) else f"{gap:.2f} mm"),
+            ("grip on the shaft", _grip(unit, low)),
+            ("remedy", _remedy(need, unit)),
         ),
     )
 
 
-def _reason(low: float, high: float, lower: float, upper: float, bore: float) -> str:
+def _missing(need: Need, unit: UnitTable) -> dict[str, str]:
+    """Return what is not known and who can supply it."""
+    asked = {
+        "seat tolerance": ("the supplier", np.isnan(one(unit.seat_lower + unit.seat_upper))),
+        "form tolerance of the seat": ("the supplier", np.isnan(one(unit.seat_form))),
+        "roundness and taper of the seat": ("the site", need.position.seat.form_error is None),
+    }
+    return {what: who for what, (who, missing) in asked.items() if missing}
+
+
+def _reason(need: Need, unit: UnitTable) -> str:
+    low, high = (one(d) for d in deviations(need, unit))
+    bore, lower, upper = one(unit.bore), one(unit.seat_lower), one(unit.seat_upper)
+    if high > 1:
+        return f"bore {bore:.2f} mm is {high:.1f} mm under the shaft"
+    if low < -1:
+        return f"bore {bore:.2f} mm is {-low:.1f} mm over the shaft"
     if high > upper:
         return (
             f"shaft {(high - upper) * 1000:.0f} µm over the largest size allowed for a bore of {bore:.2f} mm"
-            if high < 1
-            else (f"bore {bore:.2f} mm is {high:.1f} mm under the shaft")
         )
-    if low < -1:
-        return f"bore {bore:.2f} mm is {-low:.1f} mm over the shaft"
     if low < lower:
         return f"shaft {-low * 1000:.0f} µm under nominal, {(lower - low) * 1000:.0f} µm more than the supplier allows"
-    return f"shaft {-low * 1000:.0f} µm under nominal at most, {-lower * 1000:.0f} µm allowed"
+    bad = _parts(need, unit)[1][:, 0]
+    governs = int(np.nan_to_num(bad).argmax())
+    if governs == FORM and bad[FORM] > 1:
+        return f"roundness and taper {_form(need, one(unit.seat_form))}"
+    if governs == JOINT and bad[JOINT] >= 1:
+        return (
+            f"shaft {-low * 1000:.0f} µm under nominal closes the joints of the inner ring: no grip is left"
+        )
+    if np.isnan(bad).any():
+        return f"not known: {', '.join(_missing(need, unit))}"
+    form = _form(need, one(unit.seat_form))
+    return f"shaft {_under(low)} at most, {_tolerance(lower, upper)} allowed; roundness and taper {form}"
+
+
+def _under(deviation: float) -> str:
+    return f"{abs(deviation) * 1000:.0f} µm {'under' if deviation <= 0 else 'over'} nominal"
+
+
+def _tolerance(lower: float, upper: float) -> str:
+    return "not given" if np.isnan(lower + upper) else f"{lower * 1000:+.0f} to {upper * 1000:+.0f} µm"
+
+
+def _form(need: Need, allowed: float) -> str:
+    form = need.position.seat.form_error
+    measured = "not measured" if form is None else f"{both(form.low * 1000, form.high * 1000)} µm"
+    return f"{measured} of {known(allowed, 'µm', 0.001)}"
+
+
+def _grip(unit: UnitTable, low: float) -> str:
+    left = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
+    if left <= 0:
+        return "none: the joint faces have met"
+    return known(one(unit.clamp_grip), "kN", 1000)
+
+
+def _remedy(need: Need, unit: UnitTable) -> str:
+    """Return what would make the seat good."""
+    low, high = (one(d) for d in deviations(need, unit))
+    form = need.position.seat.form_error
+    if one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low))) <= 0:
+        return "a sleeve, or weld repair and turning"
+    if low < one(unit.seat_lower):
+        return "a unit bored undersize, or a sleeve"
+    if high > one(unit.seat_upper) or (form is not None and form.high > one(unit.seat_form)):
+        return "dress the seat"
+    return "none"
 
 
 CHECK = Check("bore and seat", "Bore and seat", _column, _outcome, decisive=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, one
+from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, exactly, one, rounded
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 _SUPPLIER = Source("supplier's unit table", "lead time", Status.GIVEN)
 WEEK = 168.0
@@ -18,24 +20,31 @@ def _column(need: Need, units: UnitTable) -> Column:
     latest = need.job.required.latest_delivery
     if latest is None:
         return everywhere(State.NOT_APPLICABLE, len(units))
-    return column(units.lead_time / latest, units.lead_time / latest, len(units))
+    with np.errstate(divide="ignore"):
+        used = units.lead_time / np.float64(latest)
+    return column(used, used, len(units))
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     latest, lead = need.job.required.latest_delivery, one(unit.lead_time)
     if latest is None:
         return Outcome("no latest delivery was named", (_SUPPLIER,), kind=Kind.DURATION)
+    if np.isnan(lead):
+        return Outcome(
+            "no lead time is given", (_SUPPLIER,), kind=Kind.DURATION, datum="lead time, from the supplier"
+        )
+    late = f", {rounded((lead - latest) / WEEK)} too late" if lead > latest else ""
     return Outcome(
-        f"{lead / WEEK:.0f} of {latest / WEEK:.0f} weeks",
+        f"{rounded(lead / WEEK)} of {rounded(latest / WEEK)} weeks{late}",
         (_SUPPLIER,),
-        Span(lead, lead, lead),
-        Span(latest, latest, latest),
+        exactly(lead),
+        exactly(latest),
         Kind.DURATION,
     )
 
 
 def _relax(_need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    return (Wish("required.latest_delivery", one(unit.lead_time) / 0.9, "latest delivery"),)
+    return (Wish("required.latest_delivery", one(unit.lead_time), "latest delivery", Kind.DURATION),)
 
 
 CHECK = Check("delivery", "Delivery", _column, _outcome, reserve=0.0, relax=_relax)

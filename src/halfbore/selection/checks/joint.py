@@ -8,89 +8,133 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import ring_joint
-from halfbore.selection.check import RESERVE, Check, Outcome, column, one, spread
-from halfbore.selection.checks.axial_chain import load_zone
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.check import JUST_TIGHT, Check, Outcome, column, everywhere, exactly, one, spread
+from halfbore.selection.checks import clearance
+from halfbore.selection.checks.support_direction import sector
+from halfbore.selection.load_zone import half_zone
+from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
+
+CHOICES = "turn the base, another support, the other hand, a sector that the supplier allows"
 
 _SUPPLIER = Source("supplier's unit table", "ring joint", Status.GIVEN)
-JUST_TIGHT = 1.0 - RESERVE + 0.001
-"""A load zone that reaches the joint is never better than tight, whatever the supplier allows."""
 
 
 def _loaded(need: Need) -> NDArray[np.bool_]:
     return need.running & (need.duty.equivalent_high > 0)
 
 
+@shared
 def distances(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
-    """Return the least and the likely angle between load and nearer joint (n) [rad] over the running conditions."""
+    """Return the least and the likely angle between load and nearer joint, per loaded condition (c, n) [rad]."""
     on = _loaded(need)
     likely = np.asarray(ring_joint.joint_distance(need.duty.angle[on][:, None], units.joint_angle[None, :]))
-    least = np.maximum(likely - need.duty.angle_spread[on][:, None], 0.0)
-    return least.min(0), likely.min(0)
+    return np.maximum(likely - need.angle_spread[on][:, None], 0.0), likely
 
 
+@shared
 def zones(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
-    """Return half the load zone at light and at heavy load (n) [rad]."""
+    """Return half the load zone at light and at heavy load, per loaded condition (c, n) [rad].
+
+    At the least clearance in operation, where it is widest; a clearance that is not known counts as none.
+    """
+    least, _ = clearance.band(need, units)
+    tight = np.where(np.isnan(least), 0.0, least)
     on = _loaded(need)
-    heavy = load_zone(need, units, need.duty.equivalent_high[on]).max(0)
-    return load_zone(need, units, need.duty.equivalent_low[on]).max(0), heavy
+    heavy = half_zone(units, need.duty.equivalent_high[on], tight)
+    if np.array_equal(need.duty.equivalent_low[on], need.duty.equivalent_high[on]):
+        return heavy, heavy
+    return half_zone(units, need.duty.equivalent_low[on], tight), heavy
 
 
 def _column(need: Need, units: UnitTable) -> Column:
+    """Clear of the joint: by the load zone; a zone that reaches it: only by what the supplier allows, and tight."""
     n = len(units)
     if not _loaded(need).any():
-        return column(0.0, 0.0, n, np.full(n, State.NOT_APPLICABLE))
+        return everywhere(State.NOT_APPLICABLE, n)
     least, likely = distances(need, units)
     light, heavy = zones(need, units)
-    clear = least > heavy
+    clear = (least > heavy).all(0)
     with np.errstate(divide="ignore", invalid="ignore"):
-        by_zone_good, by_zone_bad = light / likely, heavy / least
-        by_supplier_good, by_supplier_bad = units.joint_clear / likely, units.joint_clear / least
-    good = np.where(clear, by_zone_good, np.maximum(by_supplier_good, JUST_TIGHT))
-    bad = np.where(clear, by_zone_bad, np.maximum(by_supplier_bad, JUST_TIGHT))
+        good = np.where(clear, (light / likely).max(0), _allowed(units, likely.min(0)))
+        bad = np.where(clear, (heavy / least).max(0), _allowed(units, least.min(0)))
     return column(good, bad, n)
+
+
+def _allowed(units: UnitTable, distance: Floats) -> Floats:
+    """Return the use of what the supplier allows, never better than tight; NaN where he says nothing."""
+    used = np.where(units.joint_clear == 0.0, 0.0, units.joint_clear / distance)
+    return np.maximum(used, JUST_TIGHT)
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (ring_joint.joint_distance.source, ring_joint.half_load_zone.source, _SUPPLIER)
-    if not _loaded(need).any():
+    on = _loaded(need)
+    if not on.any():
         return Outcome("no load while running", sources, kind=Kind.ANGLE, sense=Sense.AT_LEAST)
-    least, likely = (np.degrees(one(v)) for v in distances(need, unit))
-    light, heavy = (np.degrees(one(v)) for v in zones(need, unit))
-    if np.isnan(likely):
+    if np.isnan(one(unit.joint_angle)):
         return Outcome(
-            "the joint angle is not given", sources, kind=Kind.ANGLE, datum="joint angle, from the supplier"
-        )
-    sector = f"load {np.degrees(need.duty.angle[_loaded(need)][0]) % 360:.0f}° from up, joint {least:.0f} to {likely:.0f}° off it"
-    if least > heavy:
-        return Outcome(
-            f"{sector}; the load zone ends {least - heavy:.0f}° short of the joint",
+            "the joint angle is not given",
             sources,
-            spread(np.radians(light), np.radians(heavy)),
-            Span(*(np.radians(least),) * 3),
+            kind=Kind.ANGLE,
+            sense=Sense.AT_LEAST,
+            datum="joint angle, from the supplier",
+        )
+    least, likely = (d[:, 0] for d in distances(need, unit))
+    light, heavy = (z[:, 0] for z in zones(need, unit))
+    c = int((heavy - least).argmax())
+    angle = float(need.duty.angle[on][c])
+    told = (
+        f"load {np.degrees(angle) % 360:.0f}° from up, {sector(angle)}; "
+        f"joint {_degrees(float(least[c]), float(likely[c]))} off it"
+    )
+    if (least > heavy).all():
+        return Outcome(
+            f"{told}; the load zone ends {np.degrees(least[c] - heavy[c]):.0f}° short of the joint",
+            sources,
+            spread(float(least[c]), float(likely[c])),
+            spread(float(light[c]), float(heavy[c])),
             Kind.ANGLE,
+            Sense.AT_LEAST,
+            details=(("half the load zone", _degrees(float(light[c]), float(heavy[c]))),),
         )
     allowed = one(unit.joint_clear)
     if np.isnan(allowed):
         return Outcome(
-            f"{sector}; the load zone of {heavy:.0f}° either way reaches the joint",
+            f"{told}; the load zone of {np.degrees(heavy[c]):.0f}° either way reaches the joint",
             sources,
             kind=Kind.ANGLE,
-            datum="least angle between load and joint, from the supplier; or turn the base, another support, the other hand",
+            sense=Sense.AT_LEAST,
+            datum="least angle between load and joint, from the supplier",
+            details=(("choices", CHOICES),),
         )
     return Outcome(
-        f"{sector}; the load zone reaches the joint, the supplier allows down to {np.degrees(allowed):.0f}°",
+        f"{told}; the load zone reaches the joint, the supplier allows down to {np.degrees(allowed):.0f}°",
         sources,
-        spread(np.radians(least), np.radians(likely)),
-        Span(allowed, allowed, allowed),
+        spread(float(least.min()), float(likely.min())),
+        exactly(allowed),
         Kind.ANGLE,
         Sense.AT_LEAST,
         details=(
-            ("choices", "turn the base, another support, the other hand, a sector that the supplier allows"),
+            ("half the load zone", _degrees(float(light[c]), float(heavy[c]))),
+            ("peak load", _peak(unit, float(least[c]), float(likely[c]))),
+            ("choices", CHOICES),
         ),
     )
+
+
+def _degrees(low: float, high: float) -> str:
+    a, b = f"{np.degrees(low):.0f}", f"{np.degrees(high):.0f}"
+    return f"{a}°" if a == b else f"{a} to {b}°"
+
+
+def _peak(unit: UnitTable, least: float, likely: float) -> str:
+    """Return whether the most loaded roller can stand on the joint: within half a roller pitch of it."""
+    half_pitch = np.pi / one(unit.rollers)
+    if likely <= half_pitch:
+        return "the most loaded roller is on the joint"
+    return "the most loaded roller can be on the joint" if least <= half_pitch else "off the joint"
 
 
 CHECK = Check("ring joint", "Ring joint", _column, _outcome)

@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, one, rounded, spread
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.check import (
+    EXACT,
+    Check,
+    Outcome,
+    Wish,
+    both,
+    column,
+    everywhere,
+    exactly,
+    one,
+    rounded,
+    spread,
+)
+from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source
 from halfbore.standards import iso281_2007 as iso281
 from halfbore.standards import iso281_2007_annex_a as annex_a
 from halfbore.standards.iso281_2007_annex_a import ContaminationLevel
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 EASED = 0.90
 """A requirement that is eased leaves the reserve of a check that holds."""
@@ -25,90 +38,165 @@ def _hours(lives: Floats, need: Need) -> Floats:
     return np.asarray(iso281.life_over_duty(lives, speed, share)) * 1e6 / turns_an_hour
 
 
-def basic_hours(need: Need, units: UnitTable, loads: Floats) -> Floats:
-    """Return the basic rating life over the duty (n) [h] for loads per running condition [N]."""
-    return _hours(np.asarray(iso281.basic_rating_life(units.dynamic_rating[None, :], loads[:, None])), need)
+def _loads(need: Need) -> tuple[Floats, Floats]:
+    return need.duty.equivalent_low[need.running], need.duty.equivalent_high[need.running]
+
+
+@shared
+def basic_lives(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the basic rating life at heavy and at light load per running condition (c, n) [10^6 revolutions]."""
+    low, high = _loads(need)
+    rating = units.dynamic_rating[None, :]
+    heavy = np.asarray(iso281.basic_rating_life(rating, high[:, None]))
+    if np.array_equal(low, high):
+        return heavy, heavy
+    return heavy, np.asarray(iso281.basic_rating_life(rating, low[:, None]))
+
+
+def basic_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the rating life at the required reliability over the duty, bad and good end (n) [h]."""
+    a_1 = float(iso281.a_1(need.job.required.reliability))
+    bad, good = basic_lives(need, units)
+    return a_1 * _hours(bad, need), a_1 * _hours(good, need)
+
+
+@shared
+def reference_viscosity(need: Need, units: UnitTable) -> Floats:
+    """Return ν_1 per running condition and unit (c, n) [mm²/s]."""
+    speed = need.duty.speed[need.running][:, None]
+    return np.asarray(iso281.nu_1(speed, units.pitch_diameter[None, :]))
 
 
 def modified_hours(
-    need: Need, units: UnitTable, loads: Floats, viscosity: Floats, level: ContaminationLevel
+    need: Need, units: UnitTable, lives: Floats, loads: Floats, viscosity: Floats, level: ContaminationLevel
 ) -> Floats:
     """Return the modified rating life over the duty (n) [h].
 
-    loads [N] and viscosity [mm²/s]: per running condition; level: contamination.
-    NaN where κ is below 0.1 in a condition.
+    lives: basic rating life per running condition (c, n); loads [N] and viscosity [mm²/s]: per running condition;
+    level: contamination. NaN where κ is below 0.1 in a condition.
     """
-    P, n = loads[:, None], need.duty.speed[need.running][:, None]
-    kappa = np.asarray(iso281.kappa(viscosity[:, None], iso281.nu_1(n, units.pitch_diameter[None, :])))
-    a_iso = life_factor(need, units, P, kappa, level)
-    basic = np.asarray(iso281.basic_rating_life(units.dynamic_rating[None, :], P))
+    kappa = np.asarray(iso281.kappa(viscosity[:, None], reference_viscosity(need, units)))
+    a_iso = life_factor(need, units, loads[:, None], kappa, level)
     a_1 = iso281.a_1(need.job.required.reliability)
-    return _hours(np.asarray(iso281.modified_rating_life(a_1, a_iso, basic)), need)
+    return _hours(np.asarray(iso281.modified_rating_life(a_1, a_iso, lives)), need)
 
 
 def life_factor(need: Need, units: UnitTable, P: Floats, kappa: Floats, level: ContaminationLevel) -> Floats:
     """Return a_ISO per running condition and unit, with additives of proven effect where there are any."""
     C_u, D_pw = units.fatigue_limit[None, :], units.pitch_diameter[None, :]
+    # Without load the life has no bound whatever the factor; 1 N keeps zero by zero out of it.
+    P = np.maximum(P, 1.0)
     e_C = np.asarray(annex_a.contamination_factor(kappa, D_pw, level))
     plain = np.asarray(iso281.a_iso(kappa, e_C, C_u, P))
-    if need.job.lubricant is None or not need.job.lubricant.proven_ep:
+    if need.job.lubricant is None or not need.job.lubricant.proven_ep or not (kappa < 1).any():
         return plain
     helped = np.asarray(iso281.kappa_with_ep(kappa, e_C, True))
     raised = np.asarray(iso281.a_iso(helped, annex_a.contamination_factor(helped, D_pw, level), C_u, P))
     return np.asarray(iso281.a_iso_with_ep(plain, raised))
 
 
-def _states(need: Need, units: UnitTable) -> Floats:
-    heaviest = need.duty.equivalent_low[need.running].max()
-    past = heaviest > iso281.LOAD_RANGE.high * units.dynamic_rating
-    return np.where(past, State.OUTSIDE, State.NUMBER)
-
-
-def _unloaded(need: Need) -> bool:
-    return not need.running.any() or float(need.duty.equivalent_high[need.running].max()) == 0.0
-
-
-def _loads(need: Need) -> tuple[Floats, Floats]:
-    return need.duty.equivalent_low[need.running], need.duty.equivalent_high[need.running]
-
-
-def _basic_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+@shared
+def modified_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats] | None:
+    """Return the modified rating life at the bad and at the good end (n) [h]; None without viscosity in operation."""
+    found = need.viscosity
+    if found is None or np.isnan(found).any():
+        return None
+    thin, thick = found
     low, high = _loads(need)
-    a_1 = float(iso281.a_1(need.job.required.reliability))
-    return a_1 * basic_hours(need, units, high), a_1 * basic_hours(need, units, low)
+    bad, good = basic_lives(need, units)
+    clean, dirty = need.levels
+    return (
+        modified_hours(need, units, bad, high, thin, dirty),
+        modified_hours(need, units, good, low, thick, clean),
+    )
+
+
+@shared
+def kappa_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the least and the greatest viscosity ratio of the running conditions (n); only with a viscosity."""
+    assert need.viscosity is not None
+    thin, thick = need.viscosity
+    reference = reference_viscosity(need, units)
+    return (thin[:, None] / reference).min(0), (thick[:, None] / reference).max(0)
+
+
+def _said(need: Need) -> str:
+    """Return why no unit has a life here; nothing where there is one."""
+    reliability = need.job.required.reliability
+    if not need.running.any() or float(_loads(need)[1].max()) == 0.0:
+        return "no load while running: life is unlimited"
+    if np.isnan(float(iso281.a_1(reliability))):
+        return f"reliability {reliability:.4g} is outside the table, which runs from 0.90 to 0.9995"
+    return ""
+
+
+def _past_half(need: Need, units: UnitTable) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Return which units carry more than half their rating at the light and at the heavy end of the loads (n)."""
+    low, high = _loads(need)
+    most = iso281.LOAD_RANGE.high * units.dynamic_rating * (1.0 + EXACT)
+    return low.max() > most, high.max() > most
+
+
+def _column(need: Need, units: UnitTable, ends: tuple[Floats, Floats], outside: NDArray[np.bool_]) -> Column:
+    """Return a column of lives; past half the rating at the heavy end only a unit that fails at the light end fails."""
+    bad, good = ends
+    wanted = need.job.required.life
+    with np.errstate(divide="ignore"):
+        eases, uses = wanted / good, wanted / bad
+    light, heavy = _past_half(need, units)
+    failed = (eases > 1.0 + EXACT) & ~light
+    return column(eases, uses, len(units), np.where(outside | (heavy & ~failed), State.OUTSIDE, State.NUMBER))
+
+
+def _nowhere(need: Need, n: int) -> Column:
+    unloaded = _said(need).startswith("no load")
+    return everywhere(State.NOT_APPLICABLE if unloaded else State.OUTSIDE, n)
 
 
 def _basic_column(need: Need, units: UnitTable) -> Column:
-    if _unloaded(need):
-        return everywhere(State.NOT_APPLICABLE, len(units))
-    if np.isnan(float(iso281.a_1(need.job.required.reliability))):
-        return everywhere(State.OUTSIDE, len(units))
-    bad, good = _basic_ends(need, units)
-    wanted = need.job.required.life
-    return column(wanted / good, wanted / bad, len(units), _states(need, units))
+    if _said(need):
+        return _nowhere(need, len(units))
+    return _column(need, units, basic_ends(need, units), np.zeros(len(units), np.bool_))
 
 
-def _basic_outcome(need: Need, unit: UnitTable) -> Outcome:
-    sources = (iso281.basic_rating_life.source, iso281.a_1.source)
-    if outside := _outside(need, unit):
-        return Outcome(outside, sources, kind=Kind.DURATION, sense=Sense.AT_LEAST)
-    bad, good = _basic_ends(need, unit)
-    return _told(need, one(bad), one(good), sources)
+def _modified_column(need: Need, units: UnitTable) -> Column:
+    if _said(need):
+        return _nowhere(need, len(units))
+    ends = modified_ends(need, units)
+    if ends is None:
+        return everywhere(State.NO_DATA, len(units))
+    return _column(need, units, ends, kappa_ends(need, units)[0] < iso281.KAPPA_RANGE.low)
+
+
+def _none(reason: str, sources: tuple[Source, ...], datum: str = "") -> Outcome:
+    return Outcome(reason, sources, kind=Kind.DURATION, sense=Sense.AT_LEAST, datum=datum)
+
+
+def _outside(need: Need, unit: UnitTable) -> str:
+    """Return why one unit has no life by the method; nothing where it has one."""
+    heaviest = float(_loads(need)[1].max())
+    if bool(_past_half(need, unit)[1][0]):
+        part = heaviest / one(unit.dynamic_rating)
+        return f"load {part:.2f} of C_r is over 0.5, where the method ends: ask the supplier"
+    return ""
 
 
 def _told(
     need: Need,
-    bad: float,
-    good: float,
+    unit: UnitTable,
+    ends: tuple[Floats, Floats],
     sources: tuple[Source, ...],
     details: tuple[tuple[str, str], ...] = (),
 ) -> Outcome:
-    wanted = need.job.required.life
+    bad, good, wanted = one(ends[0]), one(ends[1]), need.job.required.life
+    past = _outside(need, unit)
+    if past and not (good < wanted and not _past_half(need, unit)[0][0]):
+        return _none(past, sources)
     return Outcome(
-        f"lasts {_thousands(bad, good)} thousand hours, {rounded(wanted / 1000)} wanted",
+        f"lasts {_thousands(bad, good)}, {rounded(wanted / 1000)} wanted",
         sources,
         spread(bad, good),
-        Span(wanted, wanted, wanted),
+        exactly(wanted),
         Kind.DURATION,
         Sense.AT_LEAST,
         details=details,
@@ -116,98 +204,59 @@ def _told(
 
 
 def _thousands(bad: float, good: float) -> str:
-    low, high = rounded(bad / 1000), rounded(good / 1000)
-    return low if low == high else f"{low} to {high}"
+    if np.isfinite(good):
+        return f"{both(bad / 1000, good / 1000)} thousand hours"
+    return f"{rounded(bad / 1000)} thousand hours or more" if np.isfinite(bad) else "without bound"
 
 
-def _outside(need: Need, unit: UnitTable) -> str:
-    if _unloaded(need):
-        return "no load while running: life is unlimited"
-    if np.isnan(float(iso281.a_1(need.job.required.reliability))):
-        return f"reliability {need.job.required.reliability:.4g} is outside the table, which runs from 0.90 to 0.9995"
-    heaviest = need.duty.equivalent_low[need.running].max()
-    if heaviest > iso281.LOAD_RANGE.high * one(unit.dynamic_rating):
-        return f"load {heaviest / one(unit.dynamic_rating):.2f} of C_r is over 0.5: ask the supplier"
-    return ""
-
-
-def modified_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats] | None:
-    """Return the modified rating life at the bad and at the good end (n) [h]; None without lubricant data."""
-    found = need.viscosity
-    if found is None:
-        return None
-    thin, thick = found
-    low, high = _loads(need)
-    clean, dirty = need.levels
-    return modified_hours(need, units, high, thin, dirty), modified_hours(need, units, low, thick, clean)
-
-
-def _modified_column(need: Need, units: UnitTable) -> Column:
-    n = len(units)
-    if _unloaded(need):
-        return everywhere(State.NOT_APPLICABLE, n)
-    if np.isnan(float(iso281.a_1(need.job.required.reliability))):
-        return everywhere(State.OUTSIDE, n)
-    ends = modified_ends(need, units)
-    if ends is None or np.isnan(need.viscosity[0]).any():  # type: ignore[index]
-        return everywhere(State.NO_DATA, n)
-    bad, good = ends
-    state = np.where(np.isnan(bad), State.OUTSIDE, _states(need, units))
-    wanted = need.job.required.life
-    with np.errstate(divide="ignore"):
-        return column(wanted / good, wanted / bad, n, state)
+def _basic_outcome(need: Need, unit: UnitTable) -> Outcome:
+    sources = (iso281.basic_rating_life.source, iso281.a_1.source)
+    if said := _said(need):
+        return _none(said, sources)
+    if np.isnan(one(unit.dynamic_rating)):
+        return _none("no dynamic rating is given", sources, "C_r, from the supplier")
+    return _told(need, unit, basic_ends(need, unit), sources)
 
 
 def _modified_outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (iso281.modified_rating_life.source, iso281.a_iso.source, annex_a.E_C_SOURCE)
-    if outside := _outside(need, unit):
-        return Outcome(outside, sources, kind=Kind.DURATION, sense=Sense.AT_LEAST)
+    if said := _said(need):
+        return _none(said, sources)
     ends = modified_ends(need, unit)
-    if ends is None or np.isnan(need.viscosity[0]).any():  # type: ignore[index]
-        return Outcome(
+    if ends is None:
+        return _none(
             "viscosity in operation is not known",
             sources,
-            kind=Kind.DURATION,
-            sense=Sense.AT_LEAST,
-            datum="lubricant with its viscosity, shaft and housing temperature, from the site",
+            "lubricant with its viscosity, shaft and housing temperature, from the site",
         )
-    kappa = _kappa(need, unit)
-    if np.isnan(one(ends[0])):
-        return Outcome(
-            f"viscosity ratio {kappa[0]:.2f} is below 0.1, where the method ends: a thicker oil brings it in",
+    if np.isnan(one(unit.dynamic_rating + unit.fatigue_limit + unit.pitch_diameter)):
+        return _none("ratings are not given", sources, "C_r, C_u and pitch diameter, from the supplier")
+    least, most = (one(k) for k in kappa_ends(need, unit))
+    if least < iso281.KAPPA_RANGE.low:
+        return _none(
+            f"viscosity ratio {least:.2g} is below 0.1, where the method ends: a thicker oil brings it in",
             sources,
-            kind=Kind.DURATION,
-            sense=Sense.AT_LEAST,
         )
     details = (
-        ("viscosity ratio κ", f"{kappa[0]:.2f} to {kappa[1]:.2f}"),
+        ("viscosity ratio κ", both(least, most)),
         ("contamination", " to ".join(dict.fromkeys(str(level) for level in need.levels))),
     )
-    return _told(need, one(ends[0]), one(ends[1]), sources, details)
-
-
-def _kappa(need: Need, unit: UnitTable) -> tuple[float, float]:
-    assert need.viscosity is not None
-    speed = need.duty.speed[need.running]
-    reference = np.asarray(iso281.nu_1(speed, unit.pitch_diameter[0]))
-    thin, thick = need.viscosity
-    return float((thin / reference).min()), float((thick / reference).max())
+    return _told(need, unit, ends, sources, details)
 
 
 def _relax_basic(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    return _ease(one(_basic_ends(need, unit)[0])) if not _outside(need, unit) else ()
+    return _ease(one(basic_ends(need, unit)[0]))
 
 
 def _relax_modified(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
     ends = modified_ends(need, unit)
-    if ends is None or _outside(need, unit) or np.isnan(one(ends[0])):
-        return ()
-    return _ease(one(ends[0]))
+    return () if ends is None else _ease(one(ends[0]))
 
 
 def _ease(hours: float) -> tuple[Wish, ...]:
-    eased = np.floor(EASED * hours / 1000.0) * 1000.0
-    return (Wish("required.life", eased, "required life"),) if eased >= 1000 else ()
+    """Ask for the life that a unit has, with a reserve, in whole thousands of hours."""
+    eased = float(np.floor(EASED * hours / 1000.0) * 1000.0)
+    return (Wish("required.life", eased, "required life", Kind.DURATION),) if eased >= 1000 else ()
 
 
 RATING = Check("rating life", "Rating life", _basic_column, _basic_outcome, relax=_relax_basic)

@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import lift
-from halfbore.selection.check import Check, Outcome, column, one, spread
+from halfbore.selection.check import Check, Outcome, both, column, one, spread
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status, practice
 from halfbore.units import Kind, Span
@@ -28,9 +28,10 @@ def base_step(need: Need, units: UnitTable) -> Floats:
 def needed(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     """Return the lift that the unit needs to go in, least and most (n) [mm]."""
     studs = need.position.base.stud_stick_out
-    rise = np.where(np.isnan(base_step(need, units)), 0.0, np.maximum(base_step(need, units), 0.0))
-    raised = rise if need.position.base.drive_can_follow else np.zeros_like(rise)
-    ends = [lift.lift_needed(s, units.lip_depth, WORKING_CLEARANCE, raised) for s in (studs.low, studs.high)]
+    rise: Floats | float = 0.0
+    if need.position.base.drive_can_follow:
+        rise = np.nan_to_num(np.maximum(base_step(need, units), 0.0))
+    ends = [lift.lift_needed(s, units.lip_depth, WORKING_CLEARANCE, rise) for s in (studs.low, studs.high)]
     return np.asarray(ends[0]), np.asarray(ends[1])
 
 
@@ -46,24 +47,42 @@ def _column(need: Need, units: UnitTable) -> Column:
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (lift.lift_needed.source, _CLEARANCE, _SURVEY)
     allowed = need.position.lift.allowed
-    low, high = needed(need, unit)
-    if allowed is None or np.isnan(one(low)):
+    low, high = (one(end) for end in needed(need, unit))
+    if np.isnan(low):
         return Outcome(
-            f"{one(high):.0f} mm of lift needed; what is allowed was not surveyed",
+            "the depth of the cradle's lip is not given",
+            sources,
+            kind=Kind.LENGTH,
+            datum="depth of the cradle's lip, from the supplier",
+        )
+    asked = f"{both(low, high)} mm of lift needed"
+    details = (
+        ("studs above the base", f"{both(*_studs(need))} mm"),
+        ("lip of the cradle", f"{one(unit.lip_depth):.0f} mm"),
+        ("clearance to work with", f"{WORKING_CLEARANCE:.0f} mm"),
+    )
+    if allowed is None:
+        return Outcome(
+            f"{asked}; what is allowed was not surveyed{_step(need, unit)}",
             sources,
             kind=Kind.LENGTH,
             datum="lift that coupling, wheel gap, seals and the other bearings allow, from the site",
+            details=details,
         )
     limited = f" ({need.position.lift.limited_by})" if need.position.lift.limited_by else ""
-    opened = "" if one(high) <= allowed.low else ": the drive must be opened, see the plan"
+    opened = "" if high <= allowed.low else ": the drive must be opened, see the plan"
     return Outcome(
-        f"{one(high):.0f} mm of lift needed, {allowed.low:.3g} to {allowed.high:.3g} mm allowed"
-        f"{limited}{opened}{_step(need, unit)}",
+        f"{asked}, {both(allowed.low, allowed.high)} mm allowed{limited}{opened}{_step(need, unit)}",
         sources,
-        spread(one(low), one(high)),
+        spread(low, high),
         Span(allowed.low, allowed.likely, allowed.high),
         Kind.LENGTH,
+        details=details,
     )
+
+
+def _studs(need: Need) -> tuple[float, float]:
+    return need.position.base.stud_stick_out.low, need.position.base.stud_stick_out.high
 
 
 def _step(need: Need, unit: UnitTable) -> str:
@@ -75,4 +94,4 @@ def _step(need: Need, unit: UnitTable) -> str:
     return f"; centre {step:.0f} mm higher than now: mill the base, or the line and its drive follow"
 
 
-CHECK = Check("lift and entry", "Lift and entry", _column, _outcome, never_fails=True)
+CHECK = Check("lift and entry", "Lift and entry", _column, _outcome, fails_past=np.inf)

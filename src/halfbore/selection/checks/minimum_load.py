@@ -1,15 +1,20 @@
-"""Enough load to keep the rollers turning; at worst tight, and the remedy is a lighter series."""
+"""Enough load to keep the rollers turning; by a rule of thumb at worst tight, and the remedy is a lighter series."""
 
 from __future__ import annotations
+
+import sys
 
 import numpy as np
 
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import minimum_load
-from halfbore.selection.check import Check, Outcome, column, everywhere, one, spread
+from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, one, rounded, spread
 from halfbore.selection.need import Floats, Need
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
+
+NO_LOAD = sys.float_info.max
+"""Only a unit on which nothing presses in some running condition is past this part of the limit."""
 
 
 def _required(need: Need, units: UnitTable) -> Floats:
@@ -36,26 +41,34 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     wanted = _required(need, unit)[:, 0]
     if np.isnan(wanted).any():
         return Outcome(
-            "no speed limit is given", sources, kind=Kind.FORCE, datum="speed limit, from the supplier"
+            "no rating or speed limit is given",
+            sources,
+            kind=Kind.FORCE,
+            sense=Sense.AT_LEAST,
+            datum="C_r and speed limit, from the supplier",
         )
     low, high = need.duty.radial_low[need.running], need.duty.equivalent_high[need.running]
     with np.errstate(divide="ignore"):
         worst = int((wanted / low).argmax())
-    enough = low[worst] >= wanted[worst]
-    told = (
-        "enough to keep the rollers turning"
-        if enough
-        else "rollers may skid: a lighter series or less clearance, not a heavier one"
-    )
+        lightest = one(unit.dynamic_rating) / np.float64(high.max())
     return Outcome(
-        f"{low[worst] / 1000:.2g} kN against {wanted[worst] / 1000:.2g} kN wanted: {told}",
+        f"as little as {low[worst] / 1000:.2g} kN, {wanted[worst] / 1000:.2g} kN wanted: "
+        f"{_told(float(low[worst]), float(high.min()), float(wanted[worst]))}",
         sources,
         spread(float(low[worst]), float(high[worst])),
-        Span(float(wanted[worst]), float(wanted[worst]), float(wanted[worst])),
+        exactly(float(wanted[worst])),
         Kind.FORCE,
         Sense.AT_LEAST,
-        details=(("C over P", f"{one(unit.dynamic_rating) / max(float(high.max()), 1e-9):.0f}"),),
+        details=(("C over P at the heaviest", rounded(lightest)),),
     )
 
 
-CHECK = Check("minimum load", "Minimum load", _column, _outcome, decisive=True, never_fails=True)
+def _told(low: float, lightest: float, wanted: float) -> str:
+    if lightest == 0.0:
+        return "nothing presses on the bearing while it turns: load it, or leave it out"
+    if low >= wanted:
+        return "enough to keep the rollers turning"
+    return "rollers may skid: a lighter series or less clearance, not a heavier one"
+
+
+CHECK = Check("minimum load", "Minimum load", _column, _outcome, decisive=True, fails_past=NO_LOAD)

@@ -1,4 +1,4 @@
-"""Room along and beside the shaft and above it."""
+"""Room along and beside the shaft and above it, and the side from which the unit comes in."""
 
 from __future__ import annotations
 
@@ -7,88 +7,117 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.position import EntrySide
 from halfbore.domain.unit import Hand, Support, UnitTable
-from halfbore.selection.check import Check, Outcome, Wish, column, one
+from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, one, worst
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
+
+EASED = 0.90
+"""Room that is made leaves the reserve of a check that holds."""
 
 _SURVEY = Source("survey and supplier's unit table", "", Status.GIVEN)
+FIELDS = ("plain_left", "plain_right", "beside", "headroom")
+_WORDS = (
+    "plain shaft towards the drive end",
+    "plain shaft towards the free end",
+    "free width beside the shaft",
+    "headroom",
+)
+_HANDS = {EntrySide.LEFT: Hand.LEFT, EntrySide.RIGHT: Hand.RIGHT}
+
+
+def _takes(units: UnitTable) -> Floats:
+    """Return what a unit takes towards drive end, towards free end, beside and above the shaft (4, n) [mm].
+
+    A side-entry pedestal stands beside the shaft with its whole width before it goes under it.
+    """
+    half = units.length / 2.0
+    side_entry = units.support == Support.SIDE_ENTRY
+    return np.stack([half, half, np.where(side_entry, units.width, units.width / 2.0), units.height])
+
+
+def _free(need: Need) -> Floats:
+    """Return the free room in the order of FIELDS [mm]; NaN where it was not surveyed."""
+    return np.array([getattr(need.position.room, name) for name in FIELDS], dtype=np.float64)
 
 
 def _parts(need: Need, units: UnitTable) -> Floats:
-    """Return the part of the room used towards drive end, free end, beside and above (4, n)."""
-    room = need.position.room
-    half = units.length / 2.0
-    along = [_share(half, room.plain_left), _share(half, room.plain_right)]
-    side = np.where(units.support == Support.SIDE_ENTRY, units.width, units.width / 2.0)
-    beside = _share(side, room.beside)
-    beside = np.where((units.support == Support.SIDE_ENTRY) | ~np.isnan(beside), beside, 0.0)
-    above = np.zeros(len(units)) if room.headroom is None else units.height / room.headroom
-    return np.stack([*along, beside, above])
+    """Return the part of the room used (4, n).
 
-
-def _share(need: Floats, free: float | None) -> Floats:
-    if free is None:
-        return np.full(len(need), np.nan)
+    Room beside the shaft is asked of a side-entry pedestal only, and headroom only limits where it was surveyed:
+    where an old housing stood, another one stands.
+    """
     with np.errstate(divide="ignore"):
-        return need / free
+        used = _takes(units) / _free(need)[:, None]
+    spare = np.zeros_like(used, dtype=np.bool_)
+    spare[2] = units.support != Support.SIDE_ENTRY
+    spare[3] = True
+    used[spare & np.isnan(_free(need))[:, None]] = 0.0
+    return used
 
 
-def _side_open(need: Need, units: UnitTable) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-    """Return which units come in from a side that is open; every unit where the survey does not say."""
+def _entry(need: Need, units: UnitTable) -> Floats:
+    """Return nothing for a unit that can come in, without bound for one whose side is closed (n)."""
+    enters = units.support == Support.SIDE_ENTRY
     side = need.position.room.entry_side
-    if side is None or side is EntrySide.BOTH:
-        return np.ones(len(units), dtype=np.bool_)
-    hand = {EntrySide.LEFT: Hand.LEFT, EntrySide.RIGHT: Hand.RIGHT, EntrySide.NEITHER: None}[side]
-    right = units.hand == (-1 if hand is None else int(hand))
-    return np.asarray((units.support != Support.SIDE_ENTRY) | right)
+    if side is None:
+        return np.where(enters, np.nan, 0.0)
+    if side is EntrySide.BOTH:
+        return np.zeros(len(units))
+    if side in _HANDS:
+        enters = enters & (units.hand != _HANDS[side]) & (units.hand != Hand.NONE)
+    return np.where(enters, np.inf, 0.0)
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    used = _parts(need, units).max(0)
-    used = np.where(_side_open(need, units), used, np.inf)
+    used = worst(np.concatenate([_parts(need, units), _entry(need, units)[None, :]]))
     return column(used, used, len(units))
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
-    room = need.position.room
-    if not _side_open(need, unit)[0]:
-        side = room.entry_side.value if room.entry_side else ""
-        return Outcome(f"comes in from a side that is closed; open: {side}", (_SURVEY,), kind=Kind.LENGTH)
-    parts = _parts(need, unit)[:, 0]
-    if np.isnan(parts).any():
-        names = (
-            "plain shaft towards the drive end",
-            "plain shaft towards the free end",
-            "free width beside the shaft",
-            "headroom",
-        )
-        missing = [name for name, value in zip(names, parts, strict=True) if np.isnan(value)]
+    room, entry = need.position.room, one(_entry(need, unit))
+    if np.isinf(entry):
+        open_side = room.entry_side.value if room.entry_side else ""
         return Outcome(
-            "the room was not surveyed in full",
+            f"comes in from a side that is closed; open: {open_side}", (_SURVEY,), kind=Kind.LENGTH
+        )
+    parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], _free(need)
+    governs = int(np.nan_to_num(parts).argmax())
+    details = tuple(
+        (word, "not surveyed" if np.isnan(f) else f"{t:.0f} of {f:.0f} mm")
+        for word, t, f in zip(_WORDS, takes, free, strict=True)
+    )
+    if parts[governs] <= 1.0 + EXACT and np.isnan(parts.sum() + entry):
+        return Outcome(
+            "room or dimensions are not known in full",
             (_SURVEY,),
             kind=Kind.LENGTH,
-            datum=f"{' and '.join(missing)}, from the site",
+            datum=_datum(parts, free, entry),
+            details=details,
         )
-    governs = int(parts.argmax())
-    half, width, height = one(unit.length) / 2, one(unit.width), one(unit.height)
-    side_entry = unit.support[0] == Support.SIDE_ENTRY
-    takes = (half, half, width if side_entry else width / 2, height)[governs]
-    free = (room.plain_left, room.plain_right, room.beside, room.headroom)[governs] or 0.0
     where = (
         f"from the middle towards the drive end{_what(room.left_is)}",
         f"from the middle towards the free end{_what(room.right_is)}",
         "beside the shaft",
         "above the shaft",
     )[governs]
-    over = f", {takes - free:.0f} mm too much" if takes > free else ""
+    over = f", {takes[governs] - free[governs]:.0f} mm too much" if parts[governs] > 1 else ""
     return Outcome(
-        f"{takes:.0f} of {free:.0f} mm {where}{over}",
+        f"{takes[governs]:.0f} of {free[governs]:.0f} mm {where}{over}",
         (_SURVEY,),
-        Span(takes, takes, takes),
-        Span(free, free, free),
+        exactly(float(takes[governs])),
+        exactly(float(free[governs])),
         Kind.LENGTH,
+        details=details,
     )
+
+
+def _datum(parts: Floats, free: Floats, entry: float) -> str:
+    unknown = np.isnan(parts)
+    site = [word for word, u, f in zip(_WORDS, unknown, free, strict=True) if u and np.isnan(f)]
+    site += ["side from which a support can be brought in"] if np.isnan(entry) else []
+    asked = [f"{' and '.join(site)}, from the site"] if site else []
+    return "; ".join(asked + (["dimensions, from the supplier"] if (unknown & ~np.isnan(free)).any() else []))
 
 
 def _what(name: str) -> str:
@@ -96,20 +125,15 @@ def _what(name: str) -> str:
 
 
 def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    parts = _parts(need, unit)[:, 0]
-    if not _side_open(need, unit)[0] or np.isnan(parts).any():
+    """Make room where there is too little."""
+    if one(_entry(need, unit)) != 0.0:
         return ()
-    fields = ("plain_left", "plain_right", "beside", "headroom")
-    width = one(unit.width) if unit.support[0] == Support.SIDE_ENTRY else one(unit.width) / 2
-    takes = (one(unit.length) / 2, one(unit.length) / 2, width, one(unit.height))
     return tuple(
-        Wish(
-            f"positions[{need.index}].room.{name}",
-            float(np.ceil(size / 0.9)),
-            f"free room, {name.replace('_', ' ')}",
+        Wish(f"positions[{need.index}].room.{name}", float(np.ceil(takes / EASED)), word, Kind.LENGTH)
+        for name, word, takes, used in zip(
+            FIELDS, _WORDS, _takes(unit)[:, 0], _parts(need, unit)[:, 0], strict=True
         )
-        for name, size, used in zip(fields, takes, parts, strict=True)
-        if used > 0.9
+        if used > 1.0 + EXACT
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,17 +12,17 @@ from halfbore.domain.machine import Dust, Water
 from halfbore.domain.position import SealSide
 from halfbore.domain.unit import SealKind, UnitTable
 from halfbore.mechanics import seals
-from halfbore.selection.check import RESERVE, Check, Outcome, column, one
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.check import JUST_TIGHT, RESERVE, Check, Outcome, column, exactly, one, worst
+from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 NONE = -1
-JUST_TIGHT = 1.0 - RESERVE + 0.001
-"""A seal that holds only with purge grease is never better than tight."""
 WORDS = {SealKind.PACKING: "packing", SealKind.LABYRINTH: "labyrinth", SealKind.CLOSED_END: "closed end"}
+SIDES = ("drive end side", "free end side")
 
 _SUPPLIER = Source("supplier's unit table", "seals", Status.GIVEN)
+_KINDS = np.array([int(k) for k in SealKind])
 _DUST = {Dust.NONE: seals.Dust.NONE, Dust.DUST: seals.Dust.DUST, Dust.HEAVY: seals.Dust.HEAVY}
 _WATER = {
     Water.NONE: seals.Water.NONE,
@@ -28,6 +30,20 @@ _WATER = {
     Water.JET: seals.Water.JET,
     Water.STANDING: seals.Water.STANDING,
 }
+_TIER = 1e9
+"""More than any price and any use that is told apart."""
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """The seal of one side of each unit (n): its kind, the part of its limit used, and whether water alone rules it out.
+
+    used: infinite where none serves, NaN where a limit or the temperature is not known.
+    """
+
+    kind: NDArray[np.int64]
+    used: Floats
+    for_water: NDArray[np.bool_]
 
 
 def uses(need: Need, units: UnitTable, side: SealSide) -> Floats:
@@ -36,14 +52,17 @@ def uses(need: Need, units: UnitTable, side: SealSide) -> Floats:
     Infinite for a kind that is not offered, does not suit the end, or does not keep this dirt and water out;
     NaN where a limit or the temperature is not known.
     """
-    diameter = side.diameter or need.duty.shaft_diameter
-    rubbing = np.asarray(seals.surface_speed(diameter, need.fastest))
     with np.errstate(divide="ignore"):
-        by_speed = rubbing / units.seal_speed
-    by_heat = max(need.hottest_shaft, 0.0) / units.seal_temperature
-    fits = units.seal_offered & suitable(need, side)[None, :]
+        by_speed = surface_speed(need, side) / units.seal_speed
+    by_heat = max(need.shaft_temperature[1], 0.0) / units.seal_temperature
     used = np.maximum(by_speed, by_heat)
-    return np.where(fits, np.where(purged(need)[None, :], np.maximum(used, JUST_TIGHT), used), np.inf)
+    used = np.where(purged(need), np.maximum(used, JUST_TIGHT), used)
+    return np.where(units.seal_offered & suitable(need, side, need.job.machine.site.water), used, np.inf)
+
+
+def surface_speed(need: Need, side: SealSide) -> float:
+    """Return the speed of the shaft under the seal of one side [m/s]."""
+    return float(seals.surface_speed(side.diameter or need.duty.shaft_diameter, need.fastest))
 
 
 def purged(need: Need) -> NDArray[np.bool_]:
@@ -52,85 +71,98 @@ def purged(need: Need) -> NDArray[np.bool_]:
     return np.array([standing and seals.SEALS[k].purge for k in SealKind])
 
 
-def suitable(need: Need, side: SealSide) -> NDArray[np.bool_]:
-    """Return which kinds of seal suit the end and keep this dust and water out (kinds)."""
+def suitable(need: Need, side: SealSide, water: Water) -> NDArray[np.bool_]:
+    """Return which kinds of seal suit the end and keep the dust and this water out (kinds)."""
     site = need.job.machine.site
-    kinds = np.array([int(k) for k in SealKind])
-    keeps = np.asarray(
-        seals.keeps_out(kinds, _DUST[site.dust], _WATER[site.water], site.pressure_across_seal)
-    )
-    closed = kinds == SealKind.CLOSED_END
+    keeps = np.asarray(seals.keeps_out(_KINDS, _DUST[site.dust], _WATER[water], site.pressure_across_seal))
+    closed = _KINDS == SealKind.CLOSED_END
     suits: NDArray[np.bool_] = keeps & (closed if side.shaft_ends else ~closed)
     return suits
 
 
-def chosen(need: Need, units: UnitTable, side: SealSide) -> tuple[NDArray[np.int64], Floats]:
-    """Return the cheapest seal of one side that holds, else the one that comes nearest, and its use (n)."""
+def chosen(need: Need, units: UnitTable, side: SealSide) -> Fitted:
+    """Return the cheapest seal of one side that holds, else the one that comes nearest."""
     used = uses(need, units, side)
-    price = np.where(np.isnan(units.seal_price), np.inf, units.seal_price)
-    holds = used <= 1.0 - RESERVE
-    known = np.where(np.isnan(used), np.inf, used)
-    cheapest = np.where(holds, price, np.inf).argmin(1)
-    free_of_price = np.where(holds, known, np.inf).argmin(1)
-    with_price = np.isfinite(np.where(holds, price, np.inf)).any(1)
-    nearest = known.argmin(1)
-    kind = np.where(holds.any(1), np.where(with_price, cheapest, free_of_price), nearest)
-    return kind, np.take_along_axis(used, kind[:, None], 1)[:, 0]
+    priced = np.where(np.isnan(units.seal_price), _TIER / 2 + used, units.seal_price)
+    near = np.minimum(used, _TIER / 2)
+    # In this order: holds, tight, not known, fails, does not serve.
+    rank = np.select(
+        [used <= 1.0 - RESERVE, used <= 1.0, np.isnan(used), np.isfinite(used)],
+        [priced, _TIER + near, 2 * _TIER, 3 * _TIER + near],
+        4 * _TIER,
+    )
+    kind = rank.argmin(1)
+    best = np.take_along_axis(used, kind[:, None], 1)[:, 0]
+    dry = (units.seal_offered & suitable(need, side, Water.NONE)).any(1)
+    standing = need.job.machine.site.water is Water.STANDING
+    return Fitted(np.where(np.isinf(best), NONE, kind), best, np.isinf(best) & dry & standing)
+
+
+@shared
+def fitted(need: Need, units: UnitTable) -> tuple[Fitted, Fitted]:
+    """Return the seals towards the drive end and towards the free end."""
+    left, right = need.position.seal_left, need.position.seal_right
+    first = chosen(need, units, left)
+    return first, first if left == right else chosen(need, units, right)
 
 
 def build(need: Need, units: UnitTable) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return the seal kinds towards the drive end and towards the free end (n); −1 where none serves."""
-    ends = []
-    for side in (need.position.seal_left, need.position.seal_right):
-        kind, used = chosen(need, units, side)
-        ends.append(np.where(np.isinf(used), NONE, kind))
-    return ends[0], ends[1]
+    left, right = fitted(need, units)
+    return left.kind, right.kind
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    sides = [chosen(need, units, side)[1] for side in (need.position.seal_left, need.position.seal_right)]
-    worst = np.maximum(*sides)
-    # A gap does not keep standing water out at rest: without a contact seal the method ends.
-    standing = need.job.machine.site.water is Water.STANDING
-    state = np.where(np.isinf(worst) & standing, State.OUTSIDE, State.NUMBER)
-    return column(worst, worst, len(units), state)
+    """A gap does not keep standing water out at rest: without a contact seal the method ends."""
+    sides = fitted(need, units)
+    outside = sides[0].for_water | sides[1].for_water
+    used = worst(np.stack([np.where(side.for_water, np.nan, side.used) for side in sides]))
+    return column(used, used, len(units), np.where(outside & np.isnan(used), State.OUTSIDE, State.NUMBER))
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (_SUPPLIER, seals.keeps_out.source)
-    site = need.job.machine.site
-    told, worst = [], 0.0
-    for word, side in (
-        ("drive end side", need.position.seal_left),
-        ("free end side", need.position.seal_right),
-    ):
-        kind, used = chosen(need, unit, side)
-        worst = max(worst, one(used))
-        told.append(f"{word} {_side(need, unit, side, int(kind[0]), one(used))}")
-    if np.isnan(need.hottest_shaft):
+    if np.isnan(need.shaft_temperature[1]):
         return Outcome("shaft temperature is not known", sources, datum="shaft temperature, from the site")
-    surround = f"dust {site.dust.value}, water {site.water.value}"
+    surveyed = (need.position.seal_left, need.position.seal_right)
+    ends = list(zip(SIDES, surveyed, fitted(need, unit), strict=True))
+    used = max(one(end.used) for _, _, end in ends)
+    site = need.job.machine.site
     return Outcome(
-        "; ".join(told),
+        "; ".join(f"{word} {_told(need, unit, side, end)}" for word, side, end in ends),
         sources,
-        Span(worst, worst, worst) if np.isfinite(worst) else None,
-        Span(1.0, 1.0, 1.0),
+        exactly(used),
+        exactly(1.0),
         Kind.FRACTION,
-        details=(("outside the seals", surround),),
+        datum=_datum(ends),
+        details=(("outside the seals", f"dust {site.dust.value}, water {site.water.value}"),),
     )
 
 
-def _side(need: Need, unit: UnitTable, side: SealSide, kind: int, used: float) -> str:
-    if np.isinf(used):
+def _datum(ends: list[tuple[str, SealSide, Fitted]]) -> str:
+    if any(end.for_water[0] for _, _, end in ends):
+        return "a contact seal for standing water, from the supplier; or keep the water away"
+    if any(np.isnan(end.used[0]) for _, _, end in ends):
+        return "speed and temperature limit of the seal, from the supplier"
+    return ""
+
+
+def _told(need: Need, unit: UnitTable, side: SealSide, end: Fitted) -> str:
+    if end.for_water[0]:
+        return "no contact seal offered, and a gap does not keep standing water out at rest"
+    if end.kind[0] == NONE:
         if side.shaft_ends and not unit.seal_offered[0, SealKind.CLOSED_END]:
             return "no closed end offered"
         return "no seal offered keeps this dirt or water out"
-    diameter = side.diameter or need.duty.shaft_diameter
-    rubbing = float(np.asarray(seals.surface_speed(diameter, need.fastest)))
-    limit = float(unit.seal_speed[0, kind])
-    bound = f" of {limit:.3g}" if np.isfinite(limit) else ""
-    purge = " with purge grease" if purged(need)[kind] else ""
-    return f"{WORDS[SealKind(kind)]}{purge} at {rubbing:.2g}{bound} m/s"
+    kind = SealKind(int(end.kind[0]))
+    name = WORDS[kind] + (" with purge grease" if purged(need)[kind] else "")
+    rubbing, hot = surface_speed(need, side), need.shaft_temperature[1]
+    fast, heat = float(unit.seal_speed[0, kind]), float(unit.seal_temperature[0, kind])
+    if np.isnan(fast + heat):
+        return f"{name} at {rubbing:.2g} m/s, its limits are not given"
+    if hot / heat > rubbing / fast:
+        return f"{name} at {hot:.0f} of {heat:.0f} °C"
+    return f"{name} at {rubbing:.2g}{f' of {fast:.3g}' if np.isfinite(fast) else ''} m/s"
 
 
 CHECK = Check("seals", "Seals", _column, _outcome, decisive=True)

@@ -7,12 +7,14 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import speed
-from halfbore.selection.check import Check, Outcome, Wish, column, one
+from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, known, one, rounded
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 _SUPPLIER = Source("supplier's unit table", "speed limit", Status.GIVEN)
+EASED = 0.90
+"""A speed that is eased leaves the reserve of a check that holds."""
 
 
 def _column(need: Need, units: UnitTable) -> Column:
@@ -21,26 +23,25 @@ def _column(need: Need, units: UnitTable) -> Column:
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
-    limit = one(unit.speed_limit)
-    factor = float(speed.speed_factor(need.fastest, one(unit.pitch_diameter)))
-    if np.isnan(limit):
-        return Outcome(
-            "no speed limit is given", (_SUPPLIER,), kind=Kind.SPEED, datum="speed limit, from the supplier"
-        )
+    limit, pitch = one(unit.speed_limit), one(unit.pitch_diameter)
+    factor = "not known" if np.isnan(pitch) else rounded(float(speed.speed_factor(need.fastest, pitch)))
     return Outcome(
-        f"{need.fastest:.0f} of {limit:.0f} r/min",
+        "no speed limit is given" if np.isnan(limit) else f"{need.fastest:.0f} of {limit:.0f} r/min",
         (_SUPPLIER,),
-        Span(need.fastest, need.fastest, need.fastest),
-        Span(limit, limit, limit),
+        exactly(need.fastest),
+        exactly(limit),
         Kind.SPEED,
-        details=(("n·d_m", f"{factor / 1000:.0f} 000 mm/min"),),
+        datum="speed limit, from the supplier" if np.isnan(limit) else "",
+        details=(("n·d_m in mm/min", factor), ("speed limit", known(limit, "r/min"))),
     )
 
 
 def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    running = np.flatnonzero(need.duty.speed > 0.9 * one(unit.speed_limit))
-    eased = float(np.floor(0.9 * one(unit.speed_limit)))
-    return (Wish(f"duty[{running[0]}].speed", eased, "speed"),) if len(running) == 1 and eased > 0 else ()
+    """Slow down every condition that is past the limit."""
+    limit = one(unit.speed_limit)
+    eased = float(np.floor(EASED * limit))
+    past = np.flatnonzero(need.duty.speed > limit * (1.0 + EXACT))
+    return tuple(Wish(f"duty[{c}].speed", eased, "speed", Kind.SPEED) for c in past) if eased > 0 else ()
 
 
 CHECK = Check("speed", "Speed", _column, _outcome, relax=_relax)

@@ -7,10 +7,21 @@ import numpy as np
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.duty import Shock
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, everywhere, one
-from halfbore.selection.need import Need
+from halfbore.selection.check import (
+    EXACT,
+    RESERVE,
+    Check,
+    Outcome,
+    Wish,
+    column,
+    everywhere,
+    exactly,
+    one,
+    spread,
+)
+from halfbore.selection.need import Floats, Need
 from halfbore.standards import iso76_2006 as iso76
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 
 def least(shock: Shock) -> float:
@@ -18,43 +29,55 @@ def least(shock: Shock) -> float:
     return iso76.least_static_safety_factor(iso76.Running(shock.value))
 
 
-def _peak(need: Need) -> float:
-    return float(need.duty.peak_high.max())
+def _peaks(need: Need) -> tuple[float, float]:
+    """Return the largest load of the duty at the light and at the heavy end of the ranges [N].
+
+    At the light end the mean over one turn stands for the peak, which is a little more.
+    """
+    return float(need.duty.equivalent_low.max()), float(need.duty.peak_high.max())
+
+
+def _safety(units: UnitTable, peak: float) -> Floats:
+    load = iso76.static_equivalent_radial_load(peak)
+    return np.asarray(iso76.static_safety_factor(units.static_rating, load))
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    if _peak(need) == 0.0:
+    light, heavy = _peaks(need)
+    if heavy == 0.0:
         return everywhere(State.NOT_APPLICABLE, len(units))
-    safety = np.asarray(
-        iso76.static_safety_factor(units.static_rating, iso76.static_equivalent_radial_load(_peak(need)))
-    )
-    used = least(need.job.required.shock) / safety
-    return column(used, used, len(units))
+    wanted = least(need.job.required.shock)
+    return column(wanted / _safety(units, light), wanted / _safety(units, heavy), len(units))
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (iso76.static_safety_factor.source, iso76.least_static_safety_factor.source)
-    peak, wanted = _peak(need), least(need.job.required.shock)
-    if peak == 0.0:
+    (light, heavy), shock = _peaks(need), need.job.required.shock
+    if heavy == 0.0:
         return Outcome("no load", sources, sense=Sense.AT_LEAST)
-    safety = one(unit.static_rating) / peak
+    if np.isnan(one(unit.static_rating)):
+        return Outcome(
+            "no static rating is given", sources, sense=Sense.AT_LEAST, datum="C_0r, from the supplier"
+        )
+    safety, wanted = one(_safety(unit, heavy)), least(shock)
     where = need.job.duty[int(need.duty.peak_high.argmax())].name
     return Outcome(
-        f"safety {safety:.1f} at {peak / 1000:.3g} kN ({where}), {wanted:g} wanted: {need.job.required.shock.value} running",
+        f"safety {safety:.1f} at {heavy / 1000:.3g} kN ({where}), {wanted:g} wanted: {shock.value} running",
         sources,
-        Span(safety, safety, safety),
-        Span(wanted, wanted, wanted),
+        spread(safety, one(_safety(unit, light))),
+        exactly(wanted),
         Kind.NUMBER,
         Sense.AT_LEAST,
     )
 
 
 def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
-    milder = [s for s in (Shock.NORMAL,) if least(s) < least(need.job.required.shock)]
-    safe = one(unit.static_rating) / _peak(need)
-    return tuple(
-        Wish("required.shock", s, "how rough the duty is") for s in milder if least(s) / safe <= 0.9 + EXACT
-    )
+    """Take the duty as normal running, where that is enough."""
+    mild = least(Shock.NORMAL)
+    used = mild / one(_safety(unit, _peaks(need)[1]))
+    if mild >= least(need.job.required.shock) or used > 1.0 - RESERVE + EXACT:
+        return ()
+    return (Wish("required.shock", Shock.NORMAL, "running"),)
 
 
 CHECK = Check("static safety", "Static safety", _column, _outcome, relax=_relax)

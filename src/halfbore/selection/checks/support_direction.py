@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from halfbore.domain.check import Column
 from halfbore.domain.position import Fixing
 from halfbore.domain.unit import Support, UnitTable
 from halfbore.mechanics import supports
-from halfbore.selection.check import Check, Outcome, column, one
+from halfbore.selection.check import Check, Outcome, column, exactly, known, one, spread, worst
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
-from halfbore.units import Kind, Span
+from halfbore.units import Kind
 
 _SUPPLIER = Source("supplier's unit table", "load directions of the support", Status.GIVEN)
 
@@ -27,35 +28,56 @@ WORDS = {
     Support.FLANGE: "flange",
     Support.TAKE_UP: "take-up",
 }
+SECTORS = ("sideways to the right", "downwards", "sideways to the left", "upwards, on the cap")
+_MIDDLES = supports.QUADRANTS + np.pi / 4.0
+_JUST = 1e-9
 
 
-def limits(units: UnitTable) -> Floats:
-    """Return the limits by sector: sideways, down, sideways, up (n, 4) [N]."""
-    return np.stack([units.limit_side, units.limit_down, units.limit_side, units.limit_up], axis=1)
+def sectors(angle: Floats, half: Floats | float = 0.0) -> NDArray[np.bool_]:
+    """Return which sectors directions reach (conditions, 4); where two meet, both count.
+
+    angle: direction of the load from straight up [rad]; half: half the range of that direction [rad].
+    """
+    off = np.abs(np.mod(angle[:, None] - _MIDDLES + np.pi, 2.0 * np.pi) - np.pi)
+    return np.asarray(off <= np.pi / 4.0 + np.asarray(half).reshape(-1, 1) + _JUST)
 
 
-def _use(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
-    """Return the part used at the likely direction and at the worst direction of its range (n)."""
-    likely, worst = np.zeros(len(units)), np.zeros(len(units))
-    table = limits(units)
-    for peak, angle, half in zip(need.duty.peak_high, need.duty.angle, need.duty.angle_spread, strict=True):
-        at = [
-            peak / supports.sector_limit(a, supports.QUADRANTS, table)
-            for a in (angle - half, angle, angle + half)
-        ]
-        likely = np.maximum(likely, at[1])
-        worst = np.maximum(worst, np.max(at, axis=0))
-    return likely, worst
+def sector(angle: float) -> str:
+    """Return the sector of a load direction in words; angle from straight up [rad]."""
+    return SECTORS[int(sectors(np.array([angle]))[0].argmax())]
 
 
-def _stands(need: Need, units: UnitTable) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def limits(units: UnitTable, reached: NDArray[np.bool_]) -> Floats:
+    """Return the limits in the sectors that are reached, in the order of SECTORS (sectors, n) [N]."""
+    table = np.stack([units.limit_side, units.limit_down, units.limit_side, units.limit_up], axis=1)
+    found = [supports.sector_limit(middle, supports.QUADRANTS, table) for middle in _MIDDLES[reached]]
+    return np.array(found).reshape(-1, len(units))
+
+
+def _loads(need: Need) -> tuple[Floats, Floats]:
+    """Return the load that each sector must bear (4) [N]: in the likely direction at the light end of the loads,
+    and anywhere in the range of the direction at the largest peak."""
+    d = need.duty
+    light = np.where(sectors(d.angle), d.equivalent_low[:, None], 0.0).max(0)
+    return light, np.where(sectors(d.angle, need.angle_spread), d.peak_high[:, None], 0.0).max(0)
+
+
+def _stands(need: Need, units: UnitTable) -> NDArray[np.bool_]:
     return np.isin(units.support, [int(s) for s in ON[need.position.base.fixing]])
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    likely, worst = _use(need, units)
+    light, heavy = _loads(need)
+    reached, n = heavy > 0, len(units)
     stands = _stands(need, units)
-    return column(np.where(stands, likely, np.inf), np.where(stands, worst, np.inf), len(units))
+    if not reached.any():
+        idle = np.where(stands, 0.0, np.inf)
+        return column(idle, idle, n)
+    limit = limits(units, reached)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        good = np.where(light[reached, None] > 0, light[reached, None] / limit, 0.0)
+        bad = heavy[reached, None] / limit
+    return column(np.where(stands, worst(good), np.inf), np.where(stands, worst(bad), np.inf), n)
 
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
@@ -66,43 +88,40 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             (_SUPPLIER,),
             kind=Kind.FORCE,
         )
-    uses = np.array(
-        [
-            peak / one(np.asarray(supports.sector_limit(angle, supports.QUADRANTS, limits(unit))))
-            for peak, angle in zip(need.duty.peak_high, need.duty.angle, strict=True)
-        ]
-    )
-    if np.isnan(uses).any():
-        return Outcome(
-            "limits by direction are not given",
-            (_SUPPLIER,),
-            kind=Kind.FORCE,
-            datum="load limits by direction, from the supplier",
-        )
-    c = int(uses.argmax())
-    peak, limit = float(need.duty.peak_high[c]), float(need.duty.peak_high[c] / uses[c]) if uses[c] else 0.0
+    light, heavy = _loads(need)
+    reached = heavy > 0
+    if not reached.any():
+        return Outcome("no load", (_SUPPLIER,), kind=Kind.FORCE)
+    limit = np.full(len(SECTORS), np.inf)
+    limit[reached] = limits(unit, reached)[:, 0]
+    with np.errstate(divide="ignore"):
+        used = heavy / limit
+    missing = [name for name, u in zip(SECTORS, used, strict=True) if np.isnan(u)]
+    s = int(np.nan_to_num(used, nan=-1.0).argmax())
+    peak, bears = float(heavy[s]), float(limit[s])
+    where = SECTORS[s] if light[s] > 0 else f"{SECTORS[s]}, at the end of its range"
+    told = f"{peak / 1000:.3g} kN {where}; the {WORDS[support]} bears {known(bears, 'kN', 1000)} that way"
     return Outcome(
-        f"{peak / 1000:.3g} kN {sector(float(need.duty.angle[c]))}, the {WORDS[support]} bears {limit / 1000:.3g} kN that way",
+        f"limit not given for loads {' and '.join(missing)}" if missing and used[s] <= 1 else told,
         (_SUPPLIER, supports.sector_limit.source),
-        Span(peak, peak, peak),
-        Span(limit, limit, limit),
+        spread(float(light[s]) or peak, peak),
+        exactly(bears),
         Kind.FORCE,
+        datum="load limits by direction, from the supplier" if missing else "",
         details=(
-            ("limit downwards", f"{one(unit.limit_down) / 1000:.3g} kN"),
-            ("limit sideways", f"{one(unit.limit_side) / 1000:.3g} kN"),
-            ("limit upwards", f"{one(unit.limit_up) / 1000:.3g} kN"),
+            ("direction", _direction(need)),
+            ("limit downwards", known(one(unit.limit_down), "kN", 1000)),
+            ("limit sideways", known(one(unit.limit_side), "kN", 1000)),
+            ("limit upwards", known(one(unit.limit_up), "kN", 1000)),
         ),
     )
 
 
-def sector(angle: float) -> str:
-    """Return the sector of a load direction in words; angle from straight up [rad]."""
-    degrees = np.degrees(angle) % 360.0
-    if 135.0 <= degrees <= 225.0:
-        return "downwards"
-    if degrees <= 45.0 or degrees >= 315.0:
-        return "upwards, on the cap"
-    return "sideways"
+def _direction(need: Need) -> str:
+    """Return the direction of the largest load in words, with its range."""
+    c = int(need.duty.peak_high.argmax())
+    angle, half = float(need.duty.angle[c]), float(need.angle_spread[c])
+    return f"{np.degrees(angle) % 360:.0f}° ± {np.degrees(half):.0f}° from straight up, {sector(angle)}"
 
 
 CHECK = Check("support direction", "Support and load direction", _column, _outcome)
