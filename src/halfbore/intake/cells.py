@@ -56,29 +56,36 @@ def column_of(cells: list[str], path: str, spec: Spec, layout: Layout) -> Column
 
 
 def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Column:
-    """Return numbers in internal units: plain ones all at once, others one by one, each text once."""
+    """Return numbers in internal units; every text is read once."""
     zero = parse(f"0 {spec.unit}", meta.kind, f"{spec.where}.unit") if spec.unit else 0.0
     one = parse(f"1 {spec.unit}", meta.kind, f"{spec.where}.unit") - zero if spec.unit else 1.0
     written = dict(spec.letters) | ({spec.constant: spec.constant} if spec.constant else {})
     known = {text: parse(value, meta.kind, spec.where) for text, value in written.items()}
-    plain, comma = _PLAIN[layout.decimal].fullmatch, layout.decimal == ","
-    values, bad, odd = np.full(len(cells), np.nan), {}, {}
-    for i, cell in enumerate(cells):
+    faults: dict[str, Problem] = {}
+    for cell in dict.fromkeys(cells):
         if cell in known:
-            odd[i] = known[cell]
-        elif plain(cell) and len(cell) <= limits.QUANTITY_LENGTH:
-            values[i] = float((cell.replace(",", ".") if comma else cell).replace("−", "-"))
-            if abs(values[i]) > _LARGEST:
-                bad[i] = _refused(cell, "the number is too large", spec, layout)
-                values[i] = np.nan
-        elif cell and cell not in layout.blanks:
-            try:
-                odd[i] = known[cell] = _with_unit(cell, meta, spec, layout)
-            except UnitError as error:
-                bad[i] = _refused(cell, error.problems[0].what, spec, layout)
-    values = values * one + zero
-    values[list(odd)] = list(odd.values())
-    return Column(values, bad)
+            continue
+        known[cell] = np.nan
+        try:
+            if cell and cell not in layout.blanks:
+                plain = _plain(cell, layout)
+                known[cell] = (
+                    plain * one + zero if plain is not None else _with_unit(cell, meta, spec, layout)
+                )
+        except UnitError as error:
+            faults[cell] = _refused(cell, error.problems[0].what, spec, layout)
+    bad = {i: faults[cell] for i, cell in enumerate(cells) if cell in faults} if faults else {}
+    return Column(np.array([known[cell] for cell in cells], dtype=np.float64), bad)
+
+
+def _plain(cell: str, layout: Layout) -> float | None:
+    """Return a cell that is a number and nothing else."""
+    if len(cell) > limits.QUANTITY_LENGTH or not _PLAIN[layout.decimal].fullmatch(cell):
+        return None
+    value = float(cell.replace(",", ".").replace("−", "-"))
+    if abs(value) > _LARGEST:
+        raise UnitError("the number is too large")
+    return value
 
 
 def _with_unit(cell: str, meta: Quantity, spec: Spec, layout: Layout) -> float:
