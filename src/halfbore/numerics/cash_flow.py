@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from halfbore.errors import InputError, Problem
+from halfbore.numerics.roots import root
 from halfbore.sources import Source, Status
 from halfbore.working import Number, clause
 
@@ -100,8 +101,6 @@ def internal_rate_of_return(flows: ArrayLike) -> float:
     Returns the rate per period, between −0.99 and 1000.
     InputError when no rate there does it, or more than one.
     """
-    from scipy.optimize import brentq  # a second to load
-
     flows = np.asarray(flows, dtype=np.float64)
 
     def worth(growth: float) -> float:
@@ -119,7 +118,7 @@ def internal_rate_of_return(flows: ArrayLike) -> float:
                 next_step="compare by net present value",
             )
         )
-    return float(brentq(worth, grid[turns[0]], grid[turns[0] + 1])) - 1.0
+    return root(worth, float(grid[turns[0]]), float(grid[turns[0] + 1])) - 1.0
 
 
 @clause(HANDBOOK, "savings - investment")

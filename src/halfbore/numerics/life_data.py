@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from halfbore.errors import InputError, Problem
+from halfbore.numerics.roots import root
 from halfbore.sources import Source, Status
 from halfbore.working import Number, clause
 
@@ -187,24 +189,21 @@ def _best_shape(logs: Logs, flags: Flags, log_scale: float) -> float:
 
 def _root_of_falling(slope: Callable[[float], float]) -> float:
     """Return where a slope that falls all the way, as both likelihood slopes do, is zero."""
-    from scipy.optimize import brentq  # a second to load
-
     low, high = 1.0, 1.0
     while slope(low) < 0.0:
         low /= 2.0
     while slope(high) > 0.0:
         high *= 2.0
-    return low if low == high else float(brentq(slope, low, high, xtol=1e-300, rtol=1e-12))
+    return root(slope, low, high, 1e-300, 1e-12)
 
 
 def _bounds(
     logs: Logs, flags: Flags, best: tuple[float, float], free_shape: bool, confidence: float
 ) -> tuple[tuple[float, float] | None, tuple[float, float]]:
     """Return the likelihood-ratio bounds of shape and scale, each with the other at its most likely value."""
-    from scipy.special import chdtri  # half a second to load
-
     shape, log_scale = best
-    least = _log_likelihood(logs, flags, shape, log_scale) - float(chdtri(1.0, 1.0 - confidence)) / 2.0
+    chi_square = NormalDist().inv_cdf((1.0 + confidence) / 2.0) ** 2  # of one degree of freedom
+    least = _log_likelihood(logs, flags, shape, log_scale) - chi_square / 2.0
 
     def at_scale(x: float) -> float:
         of = _best_shape(logs, flags, x) if free_shape else shape
@@ -219,13 +218,11 @@ def _bounds(
 
 def _ends(excess: Callable[[float], float], best: float) -> tuple[float, float]:
     """Return where the likelihood falls to its bound on both sides; zero or infinity when it never does."""
-    from scipy.optimize import brentq  # a second to load
-
     ends = []
     for side in (-1.0, 1.0):
         step = 0.125
         while excess(best + side * step) > 0.0 and step < LARGEST_EXPONENT:
             step *= 2.0
         inside = step < LARGEST_EXPONENT
-        ends.append(brentq(excess, best, best + side * step, xtol=1e-12) if inside else side * np.inf)
+        ends.append(root(excess, best, best + side * step) if inside else side * np.inf)
     return float(np.exp(ends[0])), float(np.exp(ends[1]))

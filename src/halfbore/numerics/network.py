@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
+from heapq import heapify, heappop, heappush
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -57,8 +59,6 @@ def network(tasks: Mapping[str, Sequence[str]]) -> Network:
     tasks: name → names of its predecessors; the columns keep this order.
     Returns the network. InputError names every unknown predecessor, or the tasks of a circle.
     """
-    import networkx as nx  # half a second to load
-
     unknown = [
         Problem("waits for a task that is not there", task, before, ", ".join(tasks))
         for task, waits in tasks.items()
@@ -68,22 +68,30 @@ def network(tasks: Mapping[str, Sequence[str]]) -> Network:
     if unknown or not tasks:
         raise InputError(unknown or Problem("a network without tasks", next_step="give at least one task"))
     column = {name: i for i, name in enumerate(tasks)}
-    graph = nx.DiGraph((before, task) for task, waits in tasks.items() for before in waits)
-    graph.add_nodes_from(tasks)
-    if not nx.is_directed_acyclic_graph(graph):
-        circle = [before for before, _ in nx.find_cycle(graph)]
+    predecessors = tuple(tuple(column[before] for before in dict.fromkeys(waits)) for waits in tasks.values())
+    return Network(tuple(tasks), predecessors, _in_order(tuple(tasks), predecessors))
+
+
+def _in_order(names: tuple[str, ...], predecessors: tuple[tuple[int, ...], ...]) -> tuple[int, ...]:
+    """Return the columns so that each task comes after all that it waits for, else as they were given."""
+    graph = TopologicalSorter(dict(enumerate(predecessors)))
+    try:
+        graph.prepare()
+    except CycleError as error:
+        circle = " → ".join(names[i] for i in error.args[1])
+        step = "take one of these predecessors out"
         raise InputError(
-            Problem(
-                "tasks wait for each other in a circle",
-                value=" → ".join([*circle, circle[0]]),
-                next_step="take one of these predecessors out",
-            )
-        )
-    return Network(
-        tuple(tasks),
-        tuple(tuple(column[before] for before in dict.fromkeys(waits)) for waits in tasks.values()),
-        tuple(column[name] for name in nx.lexicographical_topological_sort(graph, key=column.__getitem__)),
-    )
+            Problem("tasks wait for each other in a circle", value=circle, next_step=step)
+        ) from None
+    order: list[int] = []
+    ready = list(graph.get_ready())
+    heapify(ready)
+    while ready:
+        order.append(heappop(ready))
+        graph.done(order[-1])
+        for i in graph.get_ready():
+            heappush(ready, i)
+    return tuple(order)
 
 
 def forward(net: Network, durations: ArrayLike) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
