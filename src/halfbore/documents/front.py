@@ -1,0 +1,343 @@
+"""Page one, for the signature: the answer, three figures, the drawing, what decides, what would make it no."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from halfbore.documents.blocks import (
+    Answer,
+    Beside,
+    Block,
+    Cell,
+    Figure,
+    Figures,
+    Fitted,
+    Heading,
+    Notice,
+    Para,
+    Run,
+    Square,
+    Table,
+    breakable,
+    columns,
+    picture,
+    text,
+    verdict_cell,
+)
+from halfbore.documents.subject import GOES_IN, Subject, counted_findings, nearest
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.plan import Hazard
+from halfbore.domain.selection import Candidate
+from halfbore.domain.study import Decision, PositionStudy
+from halfbore.domain.value import Value
+from halfbore.present.bars import check_bar, used_words
+from halfbore.present.labels import cut
+from halfbore.present.numbers import NO_BREAK, write
+from halfbore.present.shaft_drawing import shaft_drawing
+from halfbore.present.wording import (
+    CALCULATION_AID,
+    SITE_RULES,
+    Mark,
+    cited,
+    counted,
+    limit_of,
+    listed,
+    mark_of,
+    prose,
+    runs,
+    sentence,
+    value_of,
+    weakest,
+)
+from halfbore.units import Kind
+
+_CAUTIONS = {
+    Hazard.STORED_ENERGY: "lock out, prove dead, hold the shaft against turning",
+    Hazard.SUSPENDED_LOAD: "nobody under it; hold the shaft by two means",
+    Hazard.HOT_WORK: "permit, no dust, fire watch",
+    Hazard.HOT_SURFACE: "cool down, then measure",
+    Hazard.HANDLING: "lifting gear{}",
+    Hazard.ROTATING: "guards on before it turns",
+    Hazard.HEIGHT: "a safe place to stand, a harness",
+}
+_ADVICE = {
+    Decision.CONVERT: "convert",
+    Decision.SETTLE_FIRST: "settle first",
+    Decision.DOES_NOT_PAY: "does not pay",
+    Decision.NO_UNIT: "no unit holds",
+    Decision.HOLDS: "a unit holds",
+    Decision.KEEP: "keep",
+}
+
+
+BAR = 62.0
+"""Width of a bar in a table [px]."""
+PLACE = 500.0
+"""Width of the place on its line [pt]."""
+SOURCE = 86.0
+"""Width of a source on one line [pt]."""
+HEIGHTS = (520.0, 460.0, 410.0, 370.0, 330.0, 290.0)
+"""Heights of the drawing that are tried on page one [px]."""
+
+
+def front_page(subject: Subject) -> Fitted:
+    """Return page one, with the drawing as large as the rest of the page leaves room for."""
+    study = subject.study
+    place, answer = _place(subject), prose(study.sentence)
+    figures = Figures(tuple(_figures(subject)))
+    caption = Para((Run("Shaft line to scale. ", bold=True), *text(_caption(subject))), small=True)
+    below = (caption, positions_table(subject), *_end(subject, all_answers=True))
+    drawings = [
+        shaft_drawing(study.reading.job, study.response, subject.units, subject.style, height=height)
+        for height in HEIGHTS
+    ]
+    pictures = [picture(drawing) for drawing in {d.height: d for d in drawings}.values()]
+    shortest = (caption, positions_table(subject), *_end(subject, all_answers=False))
+    return Fitted(
+        (
+            *((Answer(place, answer), figures, p, *below) for p in pictures),
+            (Answer(place, answer, 15.5), figures, pictures[-1], *shortest),
+        )
+    )
+
+
+def _end(subject: Subject, all_answers: bool) -> Iterator[Block]:
+    if subject.lead is not None:
+        yield from _deciding(subject, subject.lead, all_answers)
+    founded = Para(text(f"{_founded(subject)} {CALCULATION_AID}"), small=True)
+    yield Beside(((*_no(subject, all_answers), founded), tuple(_cautions(subject))), ("1fr", "1.05fr"))
+
+
+def _place(subject: Subject) -> str:
+    job = subject.study.reading.job
+    named = dict.fromkeys(w for w in (job.title, job.customer or job.machine.plant) if w)
+    return cut(prose("; ".join(breakable(w) for w in named)), PLACE, 10.5)
+
+
+def _caption(subject: Subject) -> str:
+    response = subject.study.response
+    balances = response.balances
+    style = subject.style
+    left = max(abs(b.force) for b in balances), max(abs(b.moment) for b in balances)
+    return (
+        "Solid arrows act, open arrows hold; hatched: kept clear. "
+        f"Balance left over {write(left[0], Kind.FORCE, style)}, {write(left[1], Kind.TORQUE, style)}. "
+        f"Bending stress at most {write(response.max_stress, Kind.STRESS, style)}."
+    )
+
+
+def _figures(subject: Subject) -> Iterator[Figure]:
+    lead = subject.lead
+    if lead is None or lead.choice is None:
+        yield Figure("Positions", str(len(subject.study.reading.job.positions)), "none gets a split unit")
+        return
+    if lead.value is not None:
+        yield from _money_figures(lead.position, lead.value, subject)
+    elif lead.plans is not None:
+        out = lead.plans.split_first.outage
+        old = lead.plans.one_piece.outage
+        was = write((old.p10, old.p90), Kind.DURATION, subject.style)
+        now = write((out.p10, out.p90), Kind.DURATION, subject.style)
+        yield Figure(f"{lead.position}, outage of the first conversion", now, f"one-piece bearing {was}")
+    yield _life_figure(lead, subject)
+
+
+def _money_figures(name: str, value: Value, subject: Subject) -> Iterator[Figure]:
+    style = subject.style
+    years = write(value.horizon, Kind.DURATION, style, unit="years")
+    hours = write((value.hours_saved.p10, value.hours_saved.p90), Kind.DURATION, style)
+    yield Figure(f"{name}, outage saved over {years}", hours, f"next change {next_change(value, subject)}")
+    money = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
+    middle = write(value.saving.p50, Kind.MONEY, style, beside=value.saving.p90, currency=value.currency)
+    yield Figure(f"Saved over {years}", money, f"P50 {middle}; pays in {runs(value.chance)}")
+
+
+def next_change(value: Value, subject: Subject) -> str:
+    """Return the hours that the next change saves, more hours as such."""
+    low, high = value.hours_saved_next.p10, value.hours_saved_next.p90
+    if high <= 0.0:
+        return f"takes {write((-high, -low), Kind.DURATION, subject.style)} more"
+    return f"saves {write((low, high), Kind.DURATION, subject.style)}"
+
+
+def _life_figure(lead: PositionStudy, subject: Subject) -> Figure:
+    found = {f.check: f for f in counted_findings(lead)}
+    life = next((f for n in ("modified life", "rating life") if (f := found.get(n)) and f.value), None)
+    closest = next(iter(nearest(lead, 1)), None)
+    note = f"nearest to its limit: {closest.title.lower()}, {_share(closest, subject)}" if closest else ""
+    if life is None:
+        return Figure("Life", "no number", note)
+    needed = write(life.limit, Kind.DURATION, subject.style)
+    return Figure(f"{life.title}, {needed} needed", value_of(life, subject.style), note)
+
+
+def _share(finding: Finding, subject: Subject) -> str:
+    used = used_words(finding, subject.style)
+    return f"{used} used" if finding.verdict is Verdict.HOLDS and used else finding.verdict.word
+
+
+def positions_table(subject: Subject) -> Table:
+    """Return one row a position: what is advised, the unit, what is nearest to its limit, hours, money, chance."""
+    rows = []
+    done = {p.position: p for p in subject.study.positions}
+    for position in subject.study.reading.job.positions:
+        p = done.get(position.name)
+        head = (subject.named(position.name), text(_ADVICE[p.decision] if p else "not asked", bold=True))
+        rows.append((*head, *(_row(p, subject) if p else (text("loads only"), *[text("")] * 4))))
+    return Table(
+        columns(
+            "Position",
+            ("Advice", "60pt"),
+            ("Unit", "1fr"),
+            ("Nearest to its limit", "91pt"),
+            ("Next change", "92pt", "right"),
+            ("Money saved", "62pt", "right"),
+            ("Pays in", "36pt", "right"),
+        ),
+        tuple(rows),
+    )
+
+
+def _row(p: PositionStudy, subject: Subject) -> tuple[Cell, ...]:
+    if p.choice is None or p.choice.chosen is None:
+        return (text("keeps its bearing" if p.choice is None else "none"), *[text("–", colour="ink3")] * 4)
+    closest = next(iter(nearest(p, 1)), None)
+    near = f"{closest.title}, {_share(closest, subject)}" if closest else ""
+    told = (text(short_name(p) if p.decision in GOES_IN else "keeps its bearing"), text(near))
+    if p.value is None:
+        return (*told, *[text("not asked", colour="ink3")] * 3)
+    v, style = p.value, subject.style
+    money = write((v.saving.p10, v.saving.p90), Kind.MONEY, style, currency=v.currency)
+    chance = write(v.chance, Kind.FRACTION, style)
+    return (*told, text(next_change(v, subject)), text(money), text(chance))
+
+
+def short_name(p: PositionStudy) -> str:
+    """Return supplier and size of the chosen unit."""
+    unit = p.choice.chosen_unit if p.choice is not None else None
+    return f"{unit.supplier[0]} {str(unit.size[0]).replace(' ', NO_BREAK)}" if unit is not None else ""
+
+
+def unit_words(unit: Candidate) -> str:
+    """Return a unit in words without what the position says already."""
+    return unit.name.replace(", locating", "").replace(", non-locating", "")
+
+
+def _deciding(subject: Subject, lead: PositionStudy, with_next: bool) -> Iterator[Block]:
+    choice = lead.choice
+    if choice is None or choice.chosen is None:
+        return
+    one = choice.chosen
+    following = f" Next: {choice.next.name}, {choice.next_because}." if choice.next and with_next else ""
+    yield Heading(f"Chosen for {lead.position}: {short_name(lead)}", level=1)
+    verb = "holds" if choice.holding == 1 else "hold"
+    yield Para(
+        text(
+            f"{one.name}: {price_of(one, subject)}, {weeks_of(one, subject)}; {choice.holding} of "
+            f"{write(choice.total, Kind.COUNT, subject.style)} units {verb}.{following} "
+            "Nearest to their limits:"
+        )
+    )
+    yield checks_table(nearest(lead), subject, one_line=True)
+
+
+def price_of(unit: Candidate, subject: Subject) -> str:
+    """Return a unit's price as its supplier names it."""
+    return write(unit.price, Kind.MONEY, subject.style, resolution=1.0, currency=unit.currency)
+
+
+def weeks_of(unit: Candidate, subject: Subject) -> str:
+    """Return a unit's lead time."""
+    return write(unit.lead_time, Kind.DURATION, subject.style, unit="weeks")
+
+
+def checks_table(findings: tuple[Finding, ...], subject: Subject, one_line: bool = False) -> Table:
+    """Return checks as rows: found, limit, bar, part used, verdict, source; one_line: long sources are cut."""
+    style = subject.style
+    rows = tuple(
+        (
+            text(f.title),
+            text(value_of(f, style), bold=True),
+            text(limit_of(f, style)),
+            (picture(check_bar(f, BAR, style)),),
+            text(used_words(f, style)),
+            verdict_cell(f.verdict),
+            source_cell(f, one_line),
+        )
+        for f in findings
+    )
+    return Table(
+        columns(
+            ("Check", "92pt"),
+            ("Found", "88pt", "right"),
+            ("Limit", "80pt"),
+            ("Limit used", "55pt"),
+            ("", "34pt", "right"),
+            ("Verdict", "57pt"),
+            ("Source", "1fr"),
+        ),
+        rows,
+    )
+
+
+def source_cell(finding: Finding, one_line: bool) -> Cell:
+    """Return the weakest source of a check, the mark first; the table at the end has all."""
+    worst = weakest(finding.sources)
+    told = next((cited(s) for s in finding.sources if mark_of(s) is worst), "")
+    words = cut(told, SOURCE, 9.0) if one_line else told
+    return (Square(worst), *text(f" {words}"))
+
+
+def _no(subject: Subject, all_answers: bool) -> Iterator[Block]:
+    """Yield when the answer is no, at the position that leads or at all, and what is to be settled first."""
+    yield Heading("What would make the answer no")
+    asked = [p for p in subject.full if p.value is not None and (all_answers or p is subject.lead)]
+    several = len(asked) > 1
+    told = [f"{p.position}: {_no_when(p)}" if several else _no_when(p) for p in asked]
+    settle = [p.because for p in subject.study.positions if p.decision is Decision.SETTLE_FIRST]
+    for words in dict.fromkeys([*told, *settle]):
+        yield Para(text(sentence(words)))
+    if not told and not settle:
+        yield Para(text("The value was not asked for: nothing here says that it pays."))
+
+
+def _no_when(p: PositionStudy) -> str:
+    return p.value.no_when if p.value is not None else ""
+
+
+def _cautions(subject: Subject) -> Iterator[Block]:
+    lead = subject.lead
+    plans = [p for s in subject.full if s.plans for p in (s.plans.split_first, s.plans.one_piece)]
+    found = {e.hazard for plan in plans for e in plan.exposure}
+    unit = lead.choice.chosen_unit if lead is not None and lead.choice is not None else None
+    heavy = ""
+    if unit is not None:
+        heavy = f" for up to {write(float(unit.heaviest_half[0]), Kind.MASS, subject.style)}"
+    told: list[Run] = []
+    for hazard, words in _CAUTIONS.items():
+        if hazard in found or not plans:
+            name = hazard.value
+            told += [Run(f"{name[0].upper()}{name[1:]}: ", bold=True), *_runs(words.format(heavy)), Run(". ")]
+    yield Notice("Before anyone starts", (*told, *text(SITE_RULES)))
+
+
+def _runs(words: str) -> tuple[Run, ...]:
+    return tuple(r for r in text(words) if isinstance(r, Run))
+
+
+def _founded(subject: Subject) -> str:
+    """Return how many verdicts of the units that go in rest on values that nobody published."""
+    findings = [f for p in subject.full for f in counted_findings(p)]
+    marks = [weakest(f.sources) for f in findings]
+    memory, practice = marks.count(Mark.MEMORY), marks.count(Mark.PRACTICE)
+    where = listed([p.position for p in subject.full]) if subject.full else "no position"
+    kept = [p.position for p in subject.short if p.decision not in GOES_IN]
+    more = f" {listed(kept)}: see page two." if kept else ""
+    return (
+        f"Of {counted(len(findings), 'verdict')} at {where}, {memory} {_rests(memory)} on a value from memory and "
+        f"{practice} on common practice or an estimate.{more}"
+    )
+
+
+def _rests(count: int) -> str:
+    return "rests" if count == 1 else "rest"

@@ -1,0 +1,158 @@
+"""What it saves in hours, exposure and money, what moves it, where it turns, on which field lives it rests."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from halfbore.documents.blocks import (
+    Beside,
+    Block,
+    Cell,
+    Heading,
+    Items,
+    Para,
+    Run,
+    Square,
+    Table,
+    Together,
+    columns,
+    picture,
+    text,
+)
+from halfbore.documents.front import next_change
+from halfbore.documents.subject import Subject
+from halfbore.domain.value import Estimate, LifeBasis, Value
+from halfbore.present.numbers import write
+from halfbore.present.value_charts import histogram, tornado, turning_point
+from halfbore.present.wording import cited, life, mark_of, sentence
+from halfbore.units import Kind, Span
+
+
+def value_pages(subject: Subject) -> Iterator[Block]:
+    """Yield the value of every position in one table, then charts and costs of the one that leads."""
+    valued = [p.value for p in subject.study.positions if p.value is not None]
+    if not valued:
+        return
+    yield Heading("Value", level=1, note=_how(valued[0], subject))
+    yield _table(valued, subject)
+    lead = subject.lead.value if subject.lead is not None else None
+    if lead is not None:
+        yield from _lead(lead, subject)
+
+
+def _how(value: Value, subject: Subject) -> str:
+    draws = write(value.draws, Kind.COUNT, subject.style)
+    years = write(value.horizon, Kind.DURATION, subject.style, unit="years")
+    return f"{draws} runs, seed {value.seed}; {years}, present value; what both ways share is drawn once"
+
+
+def _table(values: list[Value], subject: Subject) -> Table:
+    style = subject.style
+    rows = tuple(
+        (
+            subject.named(v.position),
+            text(_range(v.saving, Kind.MONEY, subject, v.currency), bold=True),
+            text(write(v.saving.p50, Kind.MONEY, style, beside=v.saving.p90, currency=v.currency)),
+            text(write(v.chance, Kind.FRACTION, style)),
+            text(payback_words(v, subject)),
+            text(breakeven_words(v, subject)),
+            text(_range(v.hours_saved, Kind.DURATION, subject)),
+            text(next_change(v, subject)),
+            text(_exposed(v, subject)),
+        )
+        for v in values
+    )
+    return Table(
+        columns(
+            "Position",
+            ("Saved, P10 to P90", "62pt", "right"),
+            ("P50", "40pt", "right"),
+            ("Pays in", "30pt", "right"),
+            ("Pays back", "50pt", "right"),
+            ("Turns at", "54pt", "right"),
+            ("Outage saved", "58pt", "right"),
+            ("Next change", "1fr", "right"),
+            ("Person-h exposed", "52pt", "right"),
+        ),
+        rows,
+    )
+
+
+def _range(e: Estimate, kind: Kind, subject: Subject, currency: str = "") -> str:
+    return write((e.p10, e.p90), kind, subject.style, currency=currency)
+
+
+def _exposed(value: Value, subject: Subject) -> str:
+    was, will = value.exposed_hours
+    hours = (write(h, Kind.DURATION, subject.style, bare=True) for h in (was, will))
+    return " → ".join(hours)
+
+
+def payback_words(value: Value, subject: Subject) -> str:
+    """Return after how many years the saving has repaid what the conversion cost more."""
+    if math.isnan(value.payback):
+        return "not within"
+    if value.payback == 0.0:
+        return "at once"
+    return write(value.payback * 8760.0, Kind.DURATION, subject.style, unit="years")
+
+
+def breakeven_words(value: Value, subject: Subject) -> str:
+    """Return the cost of lost production at which the answer turns."""
+    if math.isnan(value.breakeven):
+        return "never pays"
+    if value.breakeven <= 0.0:
+        return "pays at any"
+    return write(value.breakeven, Kind.MONEY_RATE, subject.style, currency=value.currency)
+
+
+def _lead(value: Value, subject: Subject) -> Iterator[Block]:
+    style = subject.style
+    yield Para(text(f"{sentence(value.sentence)} {sentence(value.no_when)}"))
+    turn = turning_point(value, style=style)
+    beside: list[Block] = [Heading("What it costs"), _costs(value, subject)]
+    if turn is not None:
+        beside += [Heading("Where it turns"), picture(turn)]
+    saves: tuple[Block, ...] = (
+        Heading(f"What it saves at {value.position}"),
+        picture(histogram(value, style=style)),
+    )
+    yield Beside((saves, tuple(beside)), ("1fr", "1fr"))
+    yield Together((Heading("What moves it"), picture(tornado(value, width=680.0, style=style))))
+    yield Heading("Field lives that the replacements were drawn from")
+    yield Table(
+        columns(
+            "Way", "Cause", ("63 % gone by", "auto", "right"), ("Shape", "auto", "right"), ("Source", "1fr")
+        ),
+        tuple(_life(basis, subject) for basis in value.lives),
+    )
+    yield Items(tuple(text(sentence(words)) for words in value.assumptions))
+
+
+def _costs(value: Value, subject: Subject) -> Table:
+    def money(amount: float) -> Cell:
+        largest = max(max(abs(c.one_piece), abs(c.split)) for c in value.costs)
+        return text(write(amount, Kind.MONEY, subject.style, beside=largest, currency=value.currency))
+
+    rows = [
+        (text(c.name), money(c.one_piece), money(c.split), money(c.one_piece - c.split)) for c in value.costs
+    ]
+    return Table(
+        columns(
+            ("Mean cost over the horizon", "1fr"),
+            ("One-piece", "auto", "right"),
+            ("Split", "auto", "right"),
+            ("Saved", "auto", "right"),
+        ),
+        tuple(rows),
+    )
+
+
+def _life(basis: LifeBasis, subject: Subject) -> tuple[Cell, ...]:
+    style = subject.style
+    eta = life(Span(basis.eta.p10, basis.eta.p50, basis.eta.p90), style)
+    shape = "–" if math.isnan(basis.beta) else write(basis.beta, Kind.NUMBER, style)
+    note = f"; {basis.source.note}" if basis.source.note else ""
+    source = (Square(mark_of(basis.source)), Run(" "), *text(f"{cited(basis.source)}{note}"))
+    return (text(basis.way), text(basis.cause), text(eta), text(shape), source)

@@ -1,0 +1,1 @@
+"""Numbers, words, drawings and charts as plain records: made once, shown anywhere."""

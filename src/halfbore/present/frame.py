@@ -1,0 +1,127 @@
+"""The scale of a shaft drawing: one for both directions, one for forces, nice numbers for their bars."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from halfbore.domain.job import Job
+from halfbore.domain.machine import Coupling, Drum, FanWheel, Load, PointLoad, Shaft, ShaftDrive, Sheave
+from halfbore.domain.unit import UnitTable
+from halfbore.present.numbers import Style, unit_of
+from halfbore.units import Kind, convert
+
+_SHAPE = {
+    FanWheel: (7.0, 2.2),
+    Coupling: (2.4, 1.2),
+    Sheave: (0.0, 1.0),
+    ShaftDrive: (3.6, 1.8),
+    PointLoad: (1.6, 1.0),
+}
+"""Diameter and width in shaft diameters where the survey has none: for the drawing only."""
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Pixels of places along the shaft and of sizes; the axis is at y = 0."""
+
+    width: float
+    left: float
+    scale: float
+    start: float
+
+    def x(self, place: float) -> float:
+        """Return the x of a place along the shaft [mm] in px."""
+        return self.left + (place - self.start) * self.scale
+
+    def size(self, length: float) -> float:
+        """Return a length [mm] in px."""
+        return length * self.scale
+
+
+@dataclass(frozen=True)
+class Extent:
+    """What one part takes along and across the shaft [mm]."""
+
+    left: float
+    right: float
+    radius: float
+
+
+@dataclass(frozen=True)
+class UnitSize:
+    """A bearing unit from the side [mm]: length, height above the centre, height of the centre above the base."""
+
+    length: float
+    above: float
+    below: float
+
+
+def shaft_length(shaft: Shaft) -> float:
+    """Return the length of a shaft [mm]."""
+    return sum(s.length for s in shaft.segments)
+
+
+def diameter_at(shaft: Shaft, x: float) -> float:
+    """Return the shaft diameter at a place [mm]."""
+    end = 0.0
+    for segment in shaft.segments:
+        end += segment.length
+        if x <= end:
+            return segment.diameter
+    return shaft.segments[-1].diameter
+
+
+def extent_of(load: Load, shaft: Shaft) -> Extent:
+    """Return what a load's part takes on the drawing."""
+    d = diameter_at(shaft, load.x)
+    if isinstance(load, Drum):
+        width = load.face or max(1.25 * load.hub_spacing, load.diameter)
+        return Extent(load.x - width / 2, load.x + width / 2, load.diameter / 2)
+    if isinstance(load, PointLoad) and load.diameter is None:
+        return Extent(load.x, load.x, d / 2)
+    times, wide = _SHAPE[type(load)]
+    radius = (load.diameter or times * d) / 2
+    width = load.width or wide * d
+    return Extent(load.x - width / 2, load.x + width / 2, radius)
+
+
+def unit_size(job: Job, index: int, unit: UnitTable | None) -> UnitSize:
+    """Return the size of the bearing unit at a position; what is not known follows from the shaft."""
+    position = job.positions[index]
+    d = diameter_at(job.shaft, position.x)
+    if unit is not None:
+        given = [float(unit.length[0]), float(unit.height[0]), float(unit.centre_height[0])]
+    else:
+        given = [math.nan, math.nan, position.base.centre_height or math.nan]
+    usual = (1.35 * d, 1.1 * d, 1.2 * d)
+    length, above, below = (u if math.isnan(g) else g for g, u in zip(given, usual, strict=True))
+    return UnitSize(length, above, below)
+
+
+def frame_of(job: Job, sizes: list[UnitSize], width: float, margin: float, tallest: float) -> Frame:
+    """Return the largest frame in which the shaft line fits.
+
+    width: of the drawing; margin: left and right of it; tallest: most height of the parts [all px].
+    """
+    length = shaft_length(job.shaft)
+    parts = [extent_of(load, job.shaft) for load in job.loads]
+    halves = [(p.x, s.length / 2) for p, s in zip(job.positions, sizes, strict=True)]
+    start = min([0.0, *(e.left for e in parts), *(x - half for x, half in halves)])
+    end = max([length, *(e.right for e in parts), *(x + half for x, half in halves)])
+    radius = [0.0, *(e.radius for e in parts)]
+    height = max([*radius, *(s.above for s in sizes)]) + max([*radius, *(s.below for s in sizes)])
+    scale = min((width - 2 * margin) / (end - start), tallest / height)
+    return Frame(width, (width - (end - start) * scale) / 2, scale, start)
+
+
+def nice_quantity(most: float, kind: Kind, style: Style) -> float:
+    """Return the largest value that is not over most and is 1, 2 or 5 times a power of ten in the unit shown."""
+    one = convert(1.0, kind, unit_of(kind, style, most))
+    return nice(most * one) / one
+
+
+def nice(value: float) -> float:
+    """Return the largest of 1, 2, 5 times a power of ten that is not over a value."""
+    power = 10.0 ** math.floor(math.log10(value))
+    return float(max(step for step in (1.0, 2.0, 5.0) if step * power <= value * (1 + 1e-12)) * power)

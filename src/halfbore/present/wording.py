@@ -1,0 +1,212 @@
+"""The words around the numbers: verdicts, source marks, directions, chances, dates, lists."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from datetime import date
+from enum import StrEnum
+from itertools import pairwise
+
+from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.present.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
+from halfbore.sources import Source, Status
+from halfbore.units import Kind, Span
+
+TIGHT_FROM = 0.9
+"""Part of a limit from which a check is tight unless it says otherwise."""
+CALCULATION_AID = (
+    "This is a calculation aid. The supplier and the responsible engineer confirm the selection before anything "
+    "is ordered or opened."
+)
+SITE_RULES = (
+    "The site's lockout procedure, local codes, the supplier's instructions and licensed practice come first."
+)
+INVENTED = "Demo data: plant, people, prices and suppliers are invented."
+
+
+class Mark(StrEnum):
+    """How well a number is founded: a filled, a half filled or an empty square beside it."""
+
+    PUBLISHED = "published"
+    MEMORY = "memory"
+    PRACTICE = "practice"
+
+    @property
+    def word(self) -> str:
+        """The mark in words, as it stands beside its first use on a page."""
+        return _MARK_WORDS[self]
+
+
+_MARK_WORDS = {
+    Mark.PUBLISHED: "published, measured or derived",
+    Mark.MEMORY: "from memory, to be read in its source",
+    Mark.PRACTICE: "common practice or estimate",
+}
+_MARKS = {
+    Status.PUBLISHED: Mark.PUBLISHED,
+    Status.GIVEN: Mark.PUBLISHED,
+    Status.DERIVED: Mark.PUBLISHED,
+    Status.FROM_MEMORY: Mark.MEMORY,
+    Status.COMMON_PRACTICE: Mark.PRACTICE,
+    Status.ESTIMATE: Mark.PRACTICE,
+}
+_VERDICT_NOTES = {
+    Verdict.HOLDS: "up to 90 % of the limit used",
+    Verdict.TIGHT: "over 90 % used, or past the limit somewhere in the given ranges",
+    Verdict.FAILS: "past the limit",
+    Verdict.OUTSIDE: "no number: the method does not reach there",
+    Verdict.NO_DATA: "no number: something is not known",
+    Verdict.NOT_APPLICABLE: "nothing to check here",
+}
+
+
+def verdict_note(verdict: Verdict) -> str:
+    """Return what a verdict means."""
+    return _VERDICT_NOTES[verdict]
+
+
+def mark_of(source: Source) -> Mark:
+    """Return the mark of one source."""
+    return _MARKS[source.status]
+
+
+def weakest(sources: Iterable[Source]) -> Mark:
+    """Return the mark of the weakest of several sources: a result is no better founded than that."""
+    order = list(Mark)
+    return max((mark_of(s) for s in sources), key=order.index, default=Mark.PUBLISHED)
+
+
+def cited(source: Source) -> str:
+    """Return a source as it stands in a table, without its status, which the mark says."""
+    return f"{source.title}, {source.place}" if source.place else source.title
+
+
+def limit_of(finding: Finding, style: Style = METRIC) -> str:
+    """Return the limit of a check with its sense, or nothing where it has none."""
+    if not is_known(finding.limit):
+        return ""
+    step = _telling_step(finding)
+    bound = write(finding.limit, finding.kind, style, beside=finding.value, resolution=step)
+    return f"{'within' if finding.check in _ZONES else finding.sense.value}{NO_BREAK}{bound}"
+
+
+def value_of(finding: Finding, style: Style = METRIC) -> str:
+    """Return what a check found, or nothing where it found no number."""
+    if finding.value is None:
+        return ""
+    if finding.kind is Kind.DURATION and finding.sense is Sense.AT_LEAST:
+        return life(finding.value, style)
+    return write(finding.value, finding.kind, style, beside=finding.limit, resolution=_telling_step(finding))
+
+
+LIFE_CAP = 1e6
+"""Beyond this a life says nothing more [h]."""
+
+
+def life(hours: Span, style: Style = METRIC) -> str:
+    """Return a life; past a million hours it is said to be more, and no false digit follows."""
+    most = write(LIFE_CAP, Kind.DURATION, style)
+    if hours.low >= LIFE_CAP:
+        return f"over{NO_BREAK}{most}"
+    if hours.high <= LIFE_CAP:
+        return write(hours, Kind.DURATION, style)
+    return f"{write(hours.low, Kind.DURATION, style, beside=LIFE_CAP, bare=True)} to over {most}"
+
+
+_ZONES = ("bore and seat",)
+"""Checks whose limit is a tolerance zone."""
+
+
+def _telling_step(finding: Finding) -> float:
+    """Return a resolution [mm] that tells close lengths apart, 0 where the usual one does."""
+    ends = sorted({end for span in (finding.value, finding.limit) if span for end in (span.low, span.high)})
+    gaps = [b - a for a, b in pairwise(ends) if b - a > 1e-6]
+    if finding.kind is not Kind.LENGTH or not gaps or min(gaps) > 0.01 * ends[-1]:
+        return 0.0
+    return float(max(10.0 ** math.floor(math.log10(min(gaps) / 2.0)), 0.001))
+
+
+_COMPASS = (("up", 1.0, 0.0), ("right", 0.0, 1.0), ("down", -1.0, 0.0), ("left", 0.0, -1.0))
+
+
+def direction(y: float, z: float) -> str:
+    """Return the direction of a force seen from the drive end: a word, with degrees where it leans.
+
+    y: upwards; z: to the right [same unit].
+    """
+    if math.hypot(y, z) == 0.0:
+        return "no direction"
+    nearest = max(_COMPASS, key=lambda d: d[1] * y + d[2] * z)
+    along = nearest[1] * y + nearest[2] * z
+    across = math.hypot(y, z) ** 2 - along**2
+    lean = math.degrees(math.atan2(math.sqrt(max(across, 0.0)), along))
+    if lean < 1.0:
+        return nearest[0]
+    side = max(
+        (d for d in _COMPASS if d[1] * nearest[1] + d[2] * nearest[2] == 0), key=lambda d: d[1] * y + d[2] * z
+    )
+    return f"{nearest[0]}, {lean:.0f}° {side[0]}"
+
+
+def runs(chance: float) -> str:
+    """Return a chance as it stands in a sentence: runs of 10, finer where 10 do not tell."""
+    if not 0.0 <= chance <= 1.0:
+        return "an unknown number of runs"
+    if chance in (0.0, 1.0):
+        return "no run" if chance == 0.0 else "every run"
+    of = 10 if 0.05 <= chance < 0.95 else 100
+    count = round(of * chance)
+    if count in (0, of):
+        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
+    return f"{count} {'run' if count == 1 else 'runs'} of {of}"
+
+
+def day(when: date) -> str:
+    """Return a date with its month in words: 2 March 2026."""
+    return f"{when.day} {_MONTHS[when.month - 1]} {when.year}"
+
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words as a list in a sentence: a, b and c."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return a number with its noun: 1 unit, 2 units."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def sentence(text: str) -> str:
+    """Return a clause as a sentence: capital at its beginning, full stop at its end."""
+    text = prose(text).strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) or not text else ".")
+
+
+_MINUS_SIGN = re.compile(r"(?<![\w.)\-])-(?=\d)")
+_BEFORE_UNIT = re.compile(
+    r"(?<=\d) (?=(?:kN|N|mm|h|kh|°C|°F|K|%|€|EUR|r/min|MPa|m/s|kg|mrad|in|lbf|lb|µm|kW|weeks?|years?)\b|%|€)"
+)
+_THOUSANDS = re.compile(r"(?<=\d)[\u2009 ](?=\d{3}(?!\d))")
+
+
+def prose(text: str) -> str:
+    """Return a sentence with true minus signs, thin spaces in thousands and units that stay with their number."""
+    text = _MINUS_SIGN.sub(MINUS, text).replace("\u2009", THIN)
+    return _BEFORE_UNIT.sub(NO_BREAK, _THOUSANDS.sub(THIN, text))
+
+
+def tags(names: Sequence[str]) -> dict[str, str]:
+    """Return a short tag for each position: what follows its last hyphen where that is short and unique, else A, B, C."""
+    ends = [name.rsplit("-", 1)[-1].strip() for name in names]
+    if len(set(ends)) == len(names) and all(0 < len(end) <= 2 for end in ends):
+        return dict(zip(names, ends, strict=True))
+    letters = [chr(ord("A") + i) if len(names) <= 26 else str(i + 1) for i in range(len(names))]
+    return dict(zip(names, letters, strict=True))
