@@ -103,10 +103,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             ("deviation of the shaft", f"{low * 1000:+.0f} to {high * 1000:+.0f} µm"),
             ("allowed by the supplier", _tolerance(lower, upper)),
             ("roundness and taper", _form(need, one(unit.seat_form))),
-            (
-                "joint gap that is left",
-                known(one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low))), "mm"),
-            ),
+            ("joint gap that is left", _left(unit, low)),
             ("grip on the shaft", _grip(unit, low)),
             ("remedy", _remedy(need, unit)),
         ),
@@ -164,11 +161,14 @@ def _form(need: Need, allowed: float) -> str:
     return f"{measured} of {known(allowed, 'µm', 0.001)}"
 
 
+def _left(unit: UnitTable, low: float) -> str:
+    left = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
+    return "none: the joint faces have met" if left <= 0 else known(left, "mm", digits=2)
+
+
 def _grip(unit: UnitTable, low: float) -> str:
     left = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
-    if left <= 0:
-        return "none: the joint faces have met"
-    return known(one(unit.clamp_grip), "kN", 1000)
+    return "none" if left <= 0 else known(one(unit.clamp_grip), "kN", 1000)
 
 
 def _remedy(need: Need, unit: UnitTable) -> str:

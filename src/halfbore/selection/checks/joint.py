@@ -37,15 +37,17 @@ def distances(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
 def zones(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     """Return half the load zone at light and at heavy load, per loaded condition (c, n) [rad].
 
-    At the least clearance in operation, where it is widest; a clearance that is not known counts as none.
+    At the least clearance in operation, where it is widest, or as wide as it can be where that is not known.
     """
     least, _ = clearance.band(need, units)
-    tight = np.where(np.isnan(least), 0.0, least)
     on = _loaded(need)
-    heavy = half_zone(units, need.duty.equivalent_high[on], tight)
-    if np.array_equal(need.duty.equivalent_low[on], need.duty.equivalent_high[on]):
-        return heavy, heavy
-    return half_zone(units, need.duty.equivalent_low[on], tight), heavy
+    low, high = need.duty.equivalent_low[on], need.duty.equivalent_high[on]
+    heavy = _known(half_zone(units, high, least))
+    return heavy if np.array_equal(low, high) else _known(half_zone(units, low, least)), heavy
+
+
+def _known(zone: Floats) -> Floats:
+    return np.where(np.isnan(zone), ring_joint.ZONE_BOUND, zone)
 
 
 def _column(need: Need, units: UnitTable) -> Column:
@@ -132,6 +134,8 @@ def _degrees(low: float, high: float) -> str:
 def _peak(unit: UnitTable, least: float, likely: float) -> str:
     """Return whether the most loaded roller can stand on the joint: within half a roller pitch of it."""
     half_pitch = np.pi / one(unit.rollers)
+    if np.isnan(half_pitch):
+        return "the number of rollers is not given"
     if likely <= half_pitch:
         return "the most loaded roller is on the joint"
     return "the most loaded roller can be on the joint" if least <= half_pitch else "off the joint"

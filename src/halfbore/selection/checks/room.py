@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.position import EntrySide
 from halfbore.domain.unit import Hand, Support, UnitTable
-from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, one, worst
+from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, known, one, worst
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -84,7 +84,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], _free(need)
     governs = int(np.nan_to_num(parts).argmax())
     details = tuple(
-        (word, "not surveyed" if np.isnan(f) else f"{t:.0f} of {f:.0f} mm")
+        (word, "not surveyed" if np.isnan(f) else f"{known(float(t), 'mm')} of {f:.0f} mm")
         for word, t, f in zip(_WORDS, takes, free, strict=True)
     )
     if parts[governs] <= 1.0 + EXACT and np.isnan(parts.sum() + entry):

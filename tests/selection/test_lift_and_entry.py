@@ -1,0 +1,86 @@
+"""Lift needed = studs + lip (20 mm) + 2 mm to work with; allowed 30 to 40 mm unless a test says more."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import numpy as np
+import pytest
+
+from halfbore.domain.check import Verdict
+from halfbore.domain.position import Lift
+from halfbore.selection.checks.lift_and_entry import CHECK, base_step, needed
+from halfbore.units import Span
+from tests.selection.units import BASE, need, table, told
+
+
+def studs(low: float, high: float | None = None) -> object:
+    most = low if high is None else high
+    return dataclasses.replace(BASE, stud_stick_out=Span(low, (low + most) / 2, most))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "verdict", "used"),
+    [
+        (0.0, 0.0, Verdict.HOLDS, (22 / 40, 22 / 30)),
+        (5.0, 5.0, Verdict.HOLDS, (27 / 40, 27 / 30)),
+        (6.0, 6.0, Verdict.TIGHT, (28 / 40, 28 / 30)),
+        (8.0, 8.0, Verdict.TIGHT, (30 / 40, 30 / 30)),
+        # 60 mm studs: 82 mm against 30 to 40 mm; the drive is opened, which the plan pays for.
+        (60.0, 60.0, Verdict.TIGHT, (82 / 40, 82 / 30)),
+        (0.0, 20.0, Verdict.TIGHT, (22 / 40, 42 / 30)),
+    ],
+)
+def test_lift_needed_against_lift_allowed(
+    low: float, high: float, verdict: Verdict, used: tuple[float, float]
+) -> None:
+    found = told(CHECK, need(base=studs(low, high)), table())
+    assert found.verdict is verdict
+    assert found.used is not None
+    assert (found.used.low, found.used.high) == pytest.approx(used)
+    assert ("the drive must be opened" in found.reason) is (20 + 2 + high > 30)
+
+
+def test_a_lift_that_is_not_allowed_at_all_is_tight() -> None:
+    found = told(CHECK, need(lift=Lift(Span.of(0.0))), table())
+    assert (found.verdict, found.used) == (Verdict.TIGHT, None)
+
+
+def test_without_the_survey_or_the_lip_it_is_open() -> None:
+    site = told(CHECK, need(lift=Lift()), table())
+    assert site.verdict is Verdict.NO_DATA
+    assert site.reason.startswith("22 mm of lift needed; what is allowed was not surveyed")
+    assert site.datum.endswith("from the site")
+    supplier = told(CHECK, need(), table(lip_depth=np.nan))
+    assert (supplier.verdict, supplier.datum) == (
+        Verdict.NO_DATA,
+        "depth of the cradle's lip, from the supplier",
+    )
+
+
+@pytest.mark.parametrize(
+    ("centre", "words"),
+    [
+        (135.0, ""),
+        (120.0, "centre 15 mm lower than now: pack the base"),
+        (155.0, "centre 20 mm higher than now: mill the base, or the line and its drive follow"),
+    ],
+)
+def test_the_new_centre_height_has_a_sign(centre: float, words: str) -> None:
+    found = told(CHECK, need(), table(centre_height=centre))
+    assert found.reason.endswith(words)
+    assert base_step(need(), table(centre_height=centre))[0] == centre - 135.0
+
+
+def test_a_line_that_can_follow_is_lifted_by_the_rise_as_well() -> None:
+    follows = dataclasses.replace(BASE, drive_can_follow=True)
+    high, low = table(centre_height=155.0), table(centre_height=120.0)
+    assert needed(need(base=follows), high)[0][0] == pytest.approx(42.0)
+    assert needed(need(base=follows), low)[0][0] == pytest.approx(22.0)
+    assert needed(need(), high)[0][0] == pytest.approx(22.0)
+
+
+def test_a_centre_height_that_nobody_surveyed_is_no_step() -> None:
+    unknown = dataclasses.replace(BASE, centre_height=None, drive_can_follow=True)
+    assert np.isnan(base_step(need(base=unknown), table())[0])
+    assert told(CHECK, need(base=unknown), table()).verdict is Verdict.HOLDS
