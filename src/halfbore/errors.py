@@ -28,6 +28,19 @@ class Problem:
         return "; ".join(parts)
 
 
+SHOWN = 64
+"""Characters of a value that a message shows."""
+
+
+def shown(value: object) -> str:
+    """Return a value that was read as short text for a message."""
+    try:
+        text = "nothing" if value is None else str(value)
+    except ValueError:  # Python does not write whole numbers of thousands of digits
+        text = "a very large number"
+    return text if len(text) <= SHOWN else text[: SHOWN - 1] + "…"
+
+
 class HalfboreError(Exception):
     """A fault that the user is told about in one shape; the root of the only error tree."""
 
@@ -37,9 +50,7 @@ class HalfboreError(Exception):
     def __init__(self, problems: Problem | str | Iterable[Problem]) -> None:
         if isinstance(problems, str):
             problems = Problem(problems)
-        self.problems: tuple[Problem, ...] = (
-            (problems,) if isinstance(problems, Problem) else tuple(problems)
-        )
+        self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(p.sentence() for p in self.problems))
 
     def as_dict(self) -> dict[str, object]:

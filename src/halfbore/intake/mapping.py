@@ -106,7 +106,7 @@ def read_mapping_text(text: str, name: str = "the mapping file") -> Mapping:
     """Read a mapping from TOML text, as `read_mapping` does."""
     try:
         data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a ValueError
         raise InputError(Problem(f"is not TOML: {error}", name)) from None
     return read_mapping_data(data, name)
 

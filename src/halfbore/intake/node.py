@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from halfbore.errors import Problem
+from halfbore.errors import Problem, shown
 
 
 class Node:
@@ -19,7 +19,7 @@ class Node:
     def refuse(self, what: str, key: str = "", value: object = "", accepted: str = "") -> None:
         """Note a problem at this table or at one of its keys."""
         where = ".".join(part for part in (self.where, key) if part)
-        self.problems.append(Problem(what, where, str(value)[:64], accepted))
+        self.problems.append(Problem(what, where, shown(value), accepted))
 
     def _take(self, key: str) -> Any:
         self.asked.append(key)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -12,14 +13,17 @@ from typing import Any, TypeVar, get_args, get_origin
 
 from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
 from halfbore.domain.job import Assumption, Question
-from halfbore.errors import InputError, Problem, UnitError
+from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.units import INTERNAL, Kind, Span, parse, parse_span
 
 R = TypeVar("R")
 MISSING = object()
 TEXT_LIMIT = 500
+_DIRECTIONS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 NESTING_LIMIT = 8
 LIST_LIMIT = 500
+TINY = 1e-30
+"""No quantity of a machine is smaller, in any unit used inside."""
 
 
 @dataclass
@@ -39,7 +43,7 @@ def read_record(record: type[R], data: object, where: str, report: Report) -> R 
     Returns the record, or None when something in it cannot be used; the report then says what.
     """
     if not isinstance(data, Mapping):
-        report.problems.append(Problem("a table of named values is wanted here", where, _shown(data)))
+        report.problems.append(Problem("a table of named values is wanted here", where, shown(data)))
         return None
     if where.count(".") > NESTING_LIMIT:
         report.problems.append(Problem("nested too deeply", where))
@@ -131,7 +135,7 @@ def _one_of_kinds(options: tuple[type, ...], value: object, path: str, report: R
     if not isinstance(kind, str) or kind not in kinds:
         raise _RefusedError(
             Problem(
-                "kind is missing" if kind is None else "unknown kind", path, _shown(kind), ", ".join(kinds)
+                "kind is missing" if kind is None else "unknown kind", path, shown(kind), ", ".join(kinds)
             )
         )
     return read_record(kinds[kind], value, path, report)
@@ -140,20 +144,27 @@ def _one_of_kinds(options: tuple[type, ...], value: object, path: str, report: R
 def _plain(hint: Any, meta: Note, value: object, path: str, report: Report) -> Any:
     if hint is bool:
         if not isinstance(value, bool):
-            raise _RefusedError(Problem("yes or no is wanted", path, _shown(value), "true, false"))
+            raise _RefusedError(Problem("yes or no is wanted", path, shown(value), "true, false"))
         return value
     if hint is date:
         return _date(value, path)
     if not isinstance(value, str):
-        raise _RefusedError(Problem("a text is wanted", path, _shown(value), meta.help))
+        raise _RefusedError(Problem("a text is wanted", path, shown(value), meta.help))
     if len(value) > TEXT_LIMIT:
+        raise _RefusedError(Problem("text is too long", path, shown(value), f"up to {TEXT_LIMIT} characters"))
+    if odd := [c for c in value if _steers(c)]:
         raise _RefusedError(
-            Problem("text is too long", path, _shown(value), f"up to {TEXT_LIMIT} characters")
+            Problem("the text holds a control character", path, shown(value), f"a text without {odd[0]!r}")
         )
     report.typed[path] = value
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         return _choice(hint, value, path)
     return value
+
+
+def _steers(character: str) -> bool:
+    """Whether a character steers a terminal or the direction of a text instead of being read."""
+    return character in _DIRECTIONS or (unicodedata.category(character) == "Cc" and character not in "\n\t")
 
 
 def _choice(hint: type[StrEnum], value: str, path: str) -> StrEnum:
@@ -167,7 +178,7 @@ def _choice(hint: type[StrEnum], value: str, path: str) -> StrEnum:
         Problem(
             "is not one of the choices",
             path,
-            _shown(value),
+            shown(value),
             ", ".join(options),
             f"did you mean {near[0]!r}?" if near else "",
         )
@@ -180,15 +191,15 @@ def _date(value: object, path: str) -> date:
     if isinstance(value, date):
         return value
     try:
-        return date.fromisoformat(str(value))
+        return date.fromisoformat(value if isinstance(value, str) else "")
     except ValueError:
-        raise _RefusedError(Problem("is no date", path, _shown(value), "2026-03-02")) from None
+        raise _RefusedError(Problem("is no date", path, shown(value), "2026-03-02")) from None
 
 
 def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Report) -> Any:
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise _RefusedError(Problem("a quantity is wanted", path, _shown(value), _accepted(meta)))
-    report.typed[path] = str(value)
+        raise _RefusedError(Problem("a quantity is wanted", path, shown(value), _accepted(meta)))
+    report.typed[path] = shown(value)
     text = _without_prefix(value, meta)
     if meta.kind is Kind.ANGLE and isinstance(text, str):
         text = DIRECTIONS.get(text.strip().casefold(), text)
@@ -228,6 +239,8 @@ def _whole(number: float, path: str) -> int:
 
 def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
     unit = INTERNAL[meta.kind]
+    if 0 < abs(value) < TINY:
+        raise _RefusedError(Problem("the number is too small to be meant", path, f"{value:g}", "0, or more"))
     if meta.limits and not meta.limits[0] <= value <= meta.limits[1]:
         raise _RefusedError(
             Problem(
@@ -248,11 +261,6 @@ def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
 
 def _accepted(meta: Quantity) -> str:
     return f"{meta.help}, such as '100 {INTERNAL[meta.kind]}'".replace(" '", " '").strip()
-
-
-def _shown(value: object) -> str:
-    text = "nothing" if value is None else str(value)
-    return text if len(text) <= 64 else text[:61] + "..."
 
 
 def plain(value: object, meta: Quantity | Note, currency: str | None = None) -> str:

@@ -1,0 +1,241 @@
+"""What a job must not say of itself, each contradiction by its place; and what it may say but is asked about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import accumulate, pairwise
+
+from halfbore.domain.job import Job, Question
+from halfbore.domain.machine import Drum, FanWheel, Load, ShaftDrive, Sheave
+from halfbore.domain.position import Role
+from halfbore.errors import Problem
+from halfbore.units import Span
+
+CLOSEST = 0.8
+"""Least distance of two positions in shaft diameters: no bearing unit is shorter (common practice, no source)."""
+HALF_A_UNIT = 0.5
+"""Half the length of a unit in shaft diameters, at least (common practice, no source)."""
+SAME = 1e-6
+"""Places closer than this are one place [mm]."""
+
+
+def contradictions(job: Job) -> Iterable[Problem]:
+    """Yield everything in a job that contradicts itself."""
+    yield from _shaft_and_places(job)
+    yield from _positions(job)
+    yield from _duty(job)
+    for i, load in enumerate(job.loads):
+        yield from _load(job, load, f"loads[{i}]")
+    yield from _lubricant(job)
+
+
+def oddities(job: Job) -> Iterable[Question]:
+    """Yield what is used as it stands although it looks odd."""
+    steps = _steps(job)
+    for i, p in enumerate(job.positions):
+        d = _diameter(job, p.x)
+        for step in steps:
+            off = step - p.x
+            if abs(off) <= HALF_A_UNIT * d:
+                text = f"the shaft has a step {abs(off):.4g} mm from here: a unit would stand across it"
+                yield Question(f"positions[{i}].x", text)
+            name = "plain_left" if off < 0 else "plain_right"
+            plain = getattr(p.room, name)
+            if plain is not None and plain > abs(off) + SAME:
+                text = f"{plain:.4g} mm of plain shaft reach past the step of the shaft at {step:.6g} mm"
+                yield Question(f"positions[{i}].room.{name}", text)
+    for i, load in enumerate(job.loads):
+        if isinstance(load, FanWheel) and load.balance_in_service < load.balance_grade:
+            yield Question(
+                f"loads[{i}].balance_in_service", "service leaves a better balance than the new wheel"
+            )
+
+
+def _length(job: Job) -> float:
+    return sum(s.length for s in job.shaft.segments)
+
+
+def _shaft_and_places(job: Job) -> Iterable[Problem]:
+    if not job.shaft.segments:
+        yield Problem(
+            "the shaft has no segment", "shaft.segments", accepted="at least one length and diameter"
+        )
+        return
+    for i, s in enumerate(job.shaft.segments):
+        if s.bore >= s.diameter:
+            yield Problem(
+                "the bore is not smaller than the diameter", f"shaft.segments[{i}]", f"{s.bore:g} mm"
+            )
+    total = _length(job)
+    for where, x in _places(job):
+        if not -SAME <= x <= total + SAME:
+            yield Problem("lies beyond the end of the shaft", where, f"{x:g} mm", f"0 to {total:g} mm")
+
+
+def _places(job: Job) -> Iterable[tuple[str, float]]:
+    """Yield every place along the shaft that a job names, with its path."""
+    for i, load in enumerate(job.loads):
+        yield f"loads[{i}].x", load.x
+        if isinstance(load, Drum) and load.hub_spacing > 0:
+            yield f"loads[{i}].hub_spacing", load.x - load.hub_spacing / 2
+            yield f"loads[{i}].hub_spacing", load.x + load.hub_spacing / 2
+    for i, p in enumerate(job.positions):
+        yield f"positions[{i}].x", p.x
+        if p.lift.jack_x is not None:
+            yield f"positions[{i}].lift.jack_x", p.lift.jack_x
+
+
+def _positions(job: Job) -> Iterable[Problem]:
+    if len(job.positions) < 2:
+        yield Problem(
+            "a shaft line needs two bearings or more",
+            "positions",
+            str(len(job.positions)),
+            next_step="add a position",
+        )
+    yield from _same_names("positions", [p.name for p in job.positions])
+    yield from _same_names("loads", [x.name for x in job.loads])
+    yield from _same_names("duty", [c.name for c in job.duty])
+    yield from _order(job)
+    locating = [p.name for p in job.positions if p.role is Role.LOCATING]
+    if len(locating) > 1:
+        yield Problem(
+            "two positions locate the shaft: growth has nowhere to go",
+            "positions",
+            " and ".join(locating),
+            "one locating position, or none where a gear unit, thrust block or motor locates",
+            'set role = "non-locating" at all but one',
+        )
+    for i, p in enumerate(job.positions):
+        if any(abs(step - p.x) < SAME for step in _steps(job)):
+            yield Problem("the position stands on a step of the shaft", f"positions[{i}].x", f"{p.x:g} mm")
+        yield from _jack(job, i)
+
+
+def _order(job: Job) -> Iterable[Problem]:
+    for i, (a, b) in enumerate(pairwise(job.positions)):
+        where, read = f"positions[{i + 1}].x", f"{b.x:g} mm"
+        least = CLOSEST * _diameter(job, b.x)
+        if b.x <= a.x:
+            yield Problem("positions stand in order from the drive end", where, read, f"over {a.x:g} mm")
+        elif b.x - a.x < least:
+            yield Problem(
+                "two positions stand within one bearing width of each other",
+                where,
+                read,
+                f"from {a.x + least:g} mm, {CLOSEST:g} shaft diameters from {a.name}",
+            )
+
+
+def _jack(job: Job, i: int) -> Iterable[Problem]:
+    x = job.positions[i].lift.jack_x
+    others = [p for j, p in enumerate(job.positions) if j != i]
+    if x is not None and any(abs(p.x - x) < SAME for p in others):
+        yield Problem(
+            "the jack stands at another position", f"positions[{i}].lift.jack_x", f"{x:g} mm", "a free place"
+        )
+
+
+def _steps(job: Job) -> list[float]:
+    """Return where the diameter of the shaft changes [mm]."""
+    ends = accumulate(s.length for s in job.shaft.segments)
+    pairs = zip(ends, pairwise(job.shaft.segments), strict=False)
+    return [end for end, (a, b) in pairs if a.diameter != b.diameter]
+
+
+def _diameter(job: Job, x: float) -> float:
+    at = 0.0
+    for s in job.shaft.segments:
+        at += s.length
+        if x <= at:
+            return s.diameter
+    return job.shaft.segments[-1].diameter if job.shaft.segments else 0.0
+
+
+def _same_names(what: str, names: list[str]) -> Iterable[Problem]:
+    for name in sorted({n for n in names if names.count(n) > 1}):
+        yield Problem("a name stands twice", what, name, "names that differ")
+
+
+def _duty(job: Job) -> Iterable[Problem]:
+    if not job.duty:
+        yield Problem("there is no condition", "duty", accepted="at least one with a share and a speed")
+        return
+    total = sum(c.share for c in job.duty)
+    if abs(total - 1.0) > 0.001:
+        yield Problem(
+            "the shares do not add up to 1",
+            "duty",
+            f"{total:g}",
+            "1 within 0.001; share 0 for start-up or standing",
+        )
+    for i, c in enumerate(job.duty):
+        if c.share > 0 and c.speed <= 0:
+            yield Problem("a running condition has no speed", f"duty[{i}].speed", f"{c.speed:g} r/min")
+
+
+def _load(job: Job, load: Load, where: str) -> Iterable[Problem]:
+    if isinstance(load, FanWheel) and load.axial_thrust is not None and load.thrust_towards is None:
+        yield Problem(
+            "the thrust has no direction", f"{where}.thrust_towards", accepted="drive end, free end"
+        )
+    if isinstance(load, Sheave) and load.pull is None and load.power is None:
+        yield Problem("neither pull nor power is given", where, accepted="pull, or power")
+    if isinstance(load, ShaftDrive):
+        yield from _drive(load, where)
+    if isinstance(load, Drum):
+        yield from _drum(load, where)
+    if getattr(load, "power", None) is not None and max((c.speed for c in job.duty), default=0.0) <= 0:
+        yield Problem("power without a speed gives no torque", f"{where}.power")
+
+
+def _drive(drive: ShaftDrive, where: str) -> Iterable[Problem]:
+    if drive.arm_force is not None:
+        return
+    if drive.power is None:
+        yield Problem(
+            "neither arm force nor power is given", where, accepted="arm_force, or power and arm_reach"
+        )
+    elif drive.arm_reach is None:
+        yield Problem(
+            "power without the reach of the torque arm gives no arm force",
+            f"{where}.arm_reach",
+            accepted="distance of the arm's line from the shaft centre",
+        )
+
+
+def _drum(drum: Drum, where: str) -> Iterable[Problem]:
+    tight, slack = drum.tight_strand, drum.slack_strand
+    if (tight is None) != (slack is None):
+        yield Problem("one strand is given and the other is not", where, accepted="both strands, or power")
+    elif tight is None and drum.power is None:
+        yield Problem(
+            "neither strands nor power are given",
+            where,
+            accepted="tight_strand and slack_strand, or power",
+        )
+    elif tight is not None and slack is not None and tight.high < slack.low:
+        yield Problem(
+            "the slack strand pulls more than the tight one",
+            f"{where}.slack_strand",
+            _forces(slack),
+            f"up to the tight strand, {_forces(tight)}",
+        )
+
+
+def _forces(span: Span) -> str:
+    ends = dict.fromkeys((f"{span.low:g}", f"{span.high:g}"))
+    return f"{' to '.join(ends)} N"
+
+
+def _lubricant(job: Job) -> Iterable[Problem]:
+    oil = job.lubricant
+    if oil is None or oil.viscosity_40 is None or oil.viscosity_100 is None:
+        return
+    if oil.viscosity_100.high >= oil.viscosity_40.low:
+        yield Problem(
+            "the lubricant is not thinner at 100 °C than at 40 °C",
+            "lubricant.viscosity_100",
+            f"{oil.viscosity_100.high:g} mm²/s",
+            f"below {oil.viscosity_40.low:g} mm²/s",
+        )
