@@ -34,8 +34,8 @@ class Condition:
     share: Annotated[float, Quantity(Kind.FRACTION, "share of the running time", (0, 1), (0, 1))]
     speed: Annotated[float, Quantity(Kind.SPEED, "shaft speed", (0, 3600), (0, 20000), "n")]
     load_factor: Annotated[Span, Quantity(Kind.NUMBER, "service factor on the process loads, never on weights", (0.1, 3), (0, 20), assumed="none")] = Span(1.0, 1.0, 1.0)
-    shaft_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "shaft at the bearing", (0, 150), (-60, 500))] = None
-    housing_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "housing of the bearing", (0, 120), (-60, 400))] = None
+    shaft_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "shaft at the bearing", (-40, 150), (-60, 500))] = None
+    housing_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "housing of the bearing", (-40, 120), (-60, 400))] = None
 
 
 @dataclass(frozen=True)
