@@ -20,6 +20,10 @@ Job = Annotated[Path, typer.Argument(metavar="JOB.toml", help="job file of one m
 Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
 Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
 
+Out = Annotated[
+    Path, typer.Option("--out", metavar="FOLDER", help="where files are written", show_default="here")
+]
+
 
 def call(arguments: list[str]) -> None:
     """Run the command that the arguments name. Raises whatever it raises."""
@@ -35,15 +39,16 @@ def run(
     explain: Annotated[
         bool, typer.Option("--explain", help="print the job file back with every assumption filled in")
     ] = False,
+    out: Out = Path(),
+    no_pdf: Annotated[bool, typer.Option("--no-pdf", help="write no proposal")] = False,
 ) -> None:
     """Run a job."""
     from halfbore.cli import jobs, show
 
     if explain:
         show.document(jobs.explained_file(job))
-        return
-    found = jobs.run(job, why, json, require)
-    jobs.required(found, require)
+    else:
+        jobs.run(job, why, json, require, None if no_pdf or json else out)
 
 
 def _stage(name: str, help_text: str) -> None:
@@ -107,3 +112,35 @@ def code(
     from halfbore.cli import codes
 
     codes.convert(text, catalogue, json)
+
+
+documents = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Documents that leave the house.")
+app.add_typer(documents, name="write")
+
+
+@documents.command(help="The proposal of a machine as PDF, and as XLSX on request.")
+def proposal(
+    job: Job,
+    out: Out = Path(),
+    on: Annotated[
+        str, typer.Option("--date", metavar="YYYY-MM-DD", help="date that it bears; today when left out")
+    ] = "",
+    xlsx: Annotated[bool, typer.Option("--xlsx", help="the same as a workbook beside it")] = False,
+    inch: Annotated[bool, typer.Option("--inch", help="inches and pounds in the PDF")] = False,
+) -> None:
+    """Write a proposal."""
+    from halfbore.cli import jobs
+
+    jobs.write(job, out, on, xlsx, inch)
+
+
+@app.command(help="The invented plant in a folder; what is there already is left as it is.")
+def demo(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", show_default="halfbore-demo")] = Path(
+        "halfbore-demo"
+    ),
+) -> None:
+    """Make or open the demo."""
+    from halfbore.cli import demo as plant
+
+    plant.open_or_make(folder)

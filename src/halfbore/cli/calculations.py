@@ -19,14 +19,19 @@ MOST_TEXT = 1_000_000
 
 def listing(as_json: bool) -> None:
     """Show every calculation by section."""
-    from halfbore.cli import show_calc
-
     if as_json:
         show.document(
-            to_json({section: [e.name for e in entries] for section, entries in calc.SECTIONS.items()})
+            to_json(
+                {section: [entry.name for entry in entries] for section, entries in calc.SECTIONS.items()}
+            )
         )
-    else:
-        show_calc.listing()
+        return
+    for section, entries in calc.SECTIONS.items():
+        show.heading(section)
+        show.line("  ".join(entry.name for entry in entries))
+    show.line()
+    show.line("halfbore calc NAME --schema    what it takes")
+    show.line("halfbore calc NAME --example   an input to start from")
 
 
 def schema(name: str) -> None:

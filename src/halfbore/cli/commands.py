@@ -1,4 +1,4 @@
-"""The commands by name and in one line each, for the help that comes before any library is loaded."""
+"""What every part of the command line knows before any library is loaded: the commands and their help."""
 
 from __future__ import annotations
 
@@ -33,3 +33,7 @@ HELP = "\n".join(
         "where nothing holds; 1 a fault of the program.",
     ]
 )
+
+
+class ReaderGone(Exception):  # noqa: N818
+    """Whoever read the output has seen enough."""

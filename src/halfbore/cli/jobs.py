@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
-from halfbore.cli import show, show_choice, show_machine, show_time
+from halfbore.cli import proposals, show, show_choice, show_machine, show_time
 from halfbore.cli.plain import to_json
 from halfbore.demo.suppliers import load_catalogue
 from halfbore.domain.job import JobReading
@@ -32,11 +33,11 @@ def explained_file(job: Path) -> str:
     return explained(read_job(job)).rstrip("\n")
 
 
-def studied(job: Path, upto: Stage) -> Study:
-    """Return the study of a job file. Raises InputError."""
+def studied(job: Path, upto: Stage, on: date | None = None) -> Study:
+    """Return the study of a job file, as of a day; today when not given. Raises InputError."""
     reading = read_job(job)
     names = reading.job.catalogues if upto > Stage.LOADS else ()
-    return study(reading, [load_catalogue(name, job.parent) for name in names], upto)
+    return study(reading, [load_catalogue(name, job.parent) for name in names], upto, on)
 
 
 def stage(command: str, job: Path, as_json: bool, require: bool) -> None:
@@ -60,24 +61,36 @@ def stage(command: str, job: Path, as_json: bool, require: bool) -> None:
     required(found, require)
 
 
-def run(job: Path, checks: str, as_json: bool, require: bool) -> Study:
+def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) -> None:
     """Run a whole job, show the answer in brief, and the working of checks that are asked for.
 
-    checks: name of a check, `all`, or empty. Raises as `stage`.
+    checks: name of a check, `all`, or empty; out: folder for the proposal, None for no proposal. Raises as `stage`.
     """
     found = studied(job, Stage.VALUE)
     if as_json:
         required(found, require)
         show.document(to_json(found))
-        return found
+        return
     opening(found)
     show_machine.reactions(found.response)
     for position in found.positions:
         _brief(position)
     if checks:
         workings(found, checks)
+    if out is not None:
+        for path in proposals.written(found, job, out, found.provenance.on):
+            show.document(f"\nWritten: {path}")
     closing(found)
-    return found
+    required(found, require)
+
+
+def write(job: Path, out: Path, on: str, xlsx: bool, inch: bool) -> None:
+    """Study a job and write its proposal; the same job and date give the same file. Raises InputError."""
+    when = proposals.day(on)
+    found = studied(job, Stage.VALUE, when)
+    opening(found)
+    for path in proposals.written(found, job, out, when, xlsx, inch):
+        show.document(f"Written: {path}")
 
 
 def opening(found: Study) -> None:

@@ -6,7 +6,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-from halfbore.cli.commands import HELP
+from halfbore.cli.commands import HELP, ReaderGone
 
 OK, FAULT = 0, 1
 INTERRUPTED = 130
@@ -42,7 +42,7 @@ def main(arguments: Sequence[str]) -> int:
         return OK
     except KeyboardInterrupt:
         return INTERRUPTED
-    except BrokenPipeError:  # whoever reads has seen enough
+    except (BrokenPipeError, ReaderGone):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return OK
     except Exception as error:

@@ -11,8 +11,6 @@ from enum import Enum, IntEnum
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 
 def plain_data(value: Any) -> Any:
     """Return a record as mappings, lists, texts, numbers and nulls.
@@ -23,7 +21,7 @@ def plain_data(value: Any) -> Any:
         return {f.name: plain_data(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, Mapping):
         return {str(key): plain_data(item) for key, item in value.items()}
-    if isinstance(value, np.ndarray | np.generic):
+    if hasattr(value, "tolist"):  # an array or one of its numbers
         return plain_data(value.tolist())
     if isinstance(value, IntEnum):
         return getattr(value, "word", value.name.lower().replace("_", " "))

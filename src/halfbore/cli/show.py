@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
-from functools import cache
+from io import StringIO
+from shutil import get_terminal_size
 
 from rich import box
 from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from halfbore.cli.commands import ReaderGone
+
 PLAIN_WIDTH = 80
 """Columns where nobody says how wide the terminal is."""
 
 
-@cache
-def console() -> Console:
-    """Return the console that writes to stdout; without markup, so that no text of a user is read as style."""
-    width = None if sys.stdout.isatty() else PLAIN_WIDTH
-    return Console(width=width, markup=False, highlight=False, emoji=False, soft_wrap=False)
+def _console() -> Console:
+    """Return a console that writes into memory; without markup, so that no text of a user is read as style."""
+    to_screen = sys.stdout.isatty()
+    width = get_terminal_size().columns if to_screen else PLAIN_WIDTH
+    return Console(
+        file=StringIO(), width=width, force_terminal=to_screen, markup=False, highlight=False, emoji=False
+    )
 
 
 def line(text: str = "") -> None:
@@ -35,9 +40,10 @@ def heading(text: str) -> None:
 
 def _write(what: RenderableType) -> None:
     """Write without spaces at the ends of lines, which a pipe would keep."""
-    with console().capture() as got:
-        console().print(what)
-    document("\n".join(text.rstrip() for text in got.get().removesuffix("\n").split("\n")))
+    console = _console()
+    console.print(what)
+    text = console.file.getvalue()  # type: ignore[attr-defined]
+    document("\n".join(line.rstrip() for line in text.removesuffix("\n").split("\n")))
 
 
 def table(
@@ -68,5 +74,8 @@ def pairs(rows: Iterable[tuple[str, str]]) -> None:
 
 
 def document(text: str) -> None:
-    """Write a document as it stands, not broken into lines."""
-    sys.stdout.write(text + "\n")
+    """Write a document as it stands, not broken into lines. Raises ReaderGone."""
+    try:
+        sys.stdout.write(text + "\n")
+    except BrokenPipeError:
+        raise ReaderGone from None

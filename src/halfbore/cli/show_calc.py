@@ -16,16 +16,6 @@ from halfbore.sources import Source
 DIGITS = 6
 
 
-def listing() -> None:
-    """Show every calculation by section."""
-    for section, entries in calc.SECTIONS.items():
-        show.heading(section)
-        show.line("  ".join(entry.name for entry in entries))
-    show.line()
-    show.line("halfbore calc NAME --schema    what it takes")
-    show.line("halfbore calc NAME --example   an input to start from")
-
-
 def answer(found: calc.Answer, working: bool) -> None:
     """Show the answer of a calculation: values with units, sources with their standing, limits passed."""
     show.line(found.what)

@@ -41,7 +41,7 @@ class _Writer:
             value, here = getattr(record, info.name), f"{path}.{info.name}" if path else info.name
             if _is_table(value):
                 inside.append((here, value))
-            elif value is not None and value != ():
+            elif value is not None and (value != () or here in self.assumed):
                 self._line(info, value, here)
         for here, value in inside:
             self._table(value, here)

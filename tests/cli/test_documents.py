@@ -1,0 +1,99 @@
+"""The demo and the proposal on disk: made once, opened the second time, the same file for the same day."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from halfbore.cli import demo
+from halfbore.cli.main import main
+from halfbore.demo.suppliers import SUPPLIERS
+
+
+@pytest.fixture(scope="module")
+def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "plant"
+    demo.open_or_make(folder)
+    return folder
+
+
+@pytest.mark.slow  # three machines are worked out and set as documents, once for all tests here
+def test_the_demo_holds_jobs_catalogues_and_proposals(plant: Path) -> None:
+    for name in ("fan", "head_shaft", "line_shaft"):
+        assert (plant / f"{name}.toml").is_file()
+        assert (plant / f"{name}-proposal.pdf").read_bytes().startswith(b"%PDF-")
+        assert (plant / f"{name}-proposal.xlsx").read_bytes().startswith(b"PK")
+    assert len(list((plant / "catalogues").glob("*.toml"))) == len(SUPPLIERS)
+
+
+@pytest.mark.slow  # the three machines are worked out again for the summary
+def test_the_second_time_it_is_opened_and_nothing_is_overwritten(
+    plant: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = plant / "fan.toml"
+    edited = job.read_text(encoding="utf-8").replace("Kiln exhaust fan F1", "My own fan")
+    job.write_text(edited, encoding="utf-8")
+    proposal = plant / "fan-proposal.pdf"
+    proposal.write_bytes(b"mine")
+    before = {path: path.stat().st_mtime_ns for path in plant.rglob("*")}
+    assert main(["demo", str(plant)]) == 0
+    assert {path: path.stat().st_mtime_ns for path in plant.rglob("*")} == before
+    said = capsys.readouterr().out
+    assert "opened; what was there is left as it was" in said
+    assert str(job) in said
+    assert "What to try next" in said
+    assert "invented" in said
+
+
+def test_the_catalogues_of_the_demo_can_be_named_by_path(plant: Path, tmp_path: Path) -> None:
+    job = tmp_path / "own.toml"
+    mappings = ", ".join(f'"{path}"' for path in sorted((plant / "catalogues").glob("*.toml")))
+    text = (plant / "head_shaft.toml").read_text(encoding="utf-8")
+    lines = [
+        f"catalogues = [{mappings}]" if line.startswith("catalogues") else line for line in text.splitlines()
+    ]
+    job.write_text("\n".join(lines), encoding="utf-8")
+    assert main(["order", str(job)]) == 0
+
+
+def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "file").write_text("")
+    assert main(["demo", str(tmp_path / "file")]) == 2
+    assert "cannot be used" in capsys.readouterr().err
+
+
+def test_the_same_job_and_date_give_the_same_files(
+    plant: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = str(plant / "head_shaft.toml")
+    for folder in ("a", "b"):
+        arguments = [
+            "write",
+            "proposal",
+            job,
+            "--out",
+            str(tmp_path / folder),
+            "--date",
+            "2026-03-09",
+            "--xlsx",
+        ]
+        assert main(arguments) == 0
+    assert "Written: " in capsys.readouterr().out
+    for name in ("head_shaft-proposal.pdf", "head_shaft-proposal.xlsx"):
+        one, other = ((tmp_path / folder / name).read_bytes() for folder in ("a", "b"))
+        assert one == other
+
+
+@pytest.mark.parametrize("day", ["9 March", "2026-02-30", "03/04/2025"])
+def test_a_date_that_is_none_is_told(day: str, plant: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["write", "proposal", str(plant / "fan.toml"), "--date", day]) == 2
+    assert "is no date" in capsys.readouterr().err
+
+
+def test_a_place_that_cannot_be_written_is_told(
+    plant: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").write_text("")
+    assert main(["write", "proposal", str(plant / "head_shaft.toml"), "--out", str(tmp_path / "file")]) == 2
+    assert "cannot be" in capsys.readouterr().err

@@ -1,0 +1,165 @@
+"""Job files through the command line: every stage as text and as JSON, what is required, what is explained."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+import halfbore
+from halfbore.cli import jobs
+from halfbore.cli.main import main
+from halfbore.cli.plain import plain_data, to_json
+from halfbore.domain.check import Verdict
+from halfbore.domain.study import Study
+from halfbore.intake.jobfile import read_job_text
+from halfbore.selection.checks.every import CHECKS
+from halfbore.units import Span
+from tests.cli.record_schema import schema_of
+
+DEMO = Path(halfbore.__file__).parent / "demo" / "jobs"
+FAN, HEAD, LINE = (DEMO / f"{name}.toml" for name in ("fan", "head_shaft", "line_shaft"))
+Said = Callable[..., str]
+
+
+@pytest.fixture
+def said(capsys: pytest.CaptureFixture[str]) -> Said:
+    def run(*arguments: str | Path, exit_code: int = 0) -> str:
+        assert main([str(a) for a in arguments]) == exit_code
+        return capsys.readouterr().out
+
+    return run
+
+
+@pytest.mark.parametrize("stage", jobs.STAGES)
+def test_every_stage_reads_well_in_80_columns(stage: str, said: Said) -> None:
+    text = said(stage, HEAD)
+    assert max(map(len, text.splitlines())) <= 80
+    assert "C1-A" in text
+    assert "nan" not in text.split()
+    assert "This is a calculation aid." in " ".join(text.split())
+
+
+@pytest.mark.parametrize("stage", ["loads", "value"])
+def test_json_is_the_whole_record(stage: str, said: Said) -> None:
+    found = json.loads(said(stage, FAN, "--json"), parse_constant=pytest.fail)
+    jsonschema.validate(found, schema_of(Study))
+    assert found["reading"]["job"]["machine"]["name"] == "F1"
+    assert len(found["positions"]) == (0 if stage == "loads" else 2)
+
+
+def test_loads_say_direction_standing_and_balance(said: Said) -> None:
+    text = " ".join(said("loads", HEAD).split())
+    assert "shaft, drive and torque arm as one body balance" in text
+    assert "C1-A" in text
+    assert "right" in text
+    assert "given or measured" in text
+
+
+def test_run_answers_first_and_says_what_to_open(said: Said, tmp_path: Path) -> None:
+    text = said("run", FAN, "--out", tmp_path)
+    lines = [line for line in text.splitlines() if line]
+    assert "F1-A" in lines[0]
+    assert f"Written: {tmp_path / 'fan-proposal.pdf'}" in " ".join(text.split())
+    assert (tmp_path / "fan-proposal.pdf").read_bytes().startswith(b"%PDF-")
+    assert "invented" in text
+
+
+def test_no_pdf_writes_nothing(said: Said, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    said("run", FAN, "--no-pdf")
+    said("run", FAN, "--json")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_why_prints_the_clauses_with_their_numbers(said: Said) -> None:
+    text = said("run", FAN, "--no-pdf", "--why", "rating life")
+    assert "Why, F1-A: rating life" in text
+    assert "ISO 281:2007, 7.3 (published)" in text
+    assert "= (C_r/P_r)**p" in text
+
+
+def test_why_all_opens_every_check(said: Said) -> None:
+    text = said("run", FAN, "--no-pdf", "--why", "all")
+    for check in CHECKS:
+        assert f"Why, F1-A: {check.name}" in text
+
+
+def test_an_unknown_check_is_refused(said: Said) -> None:
+    said("run", FAN, "--no-pdf", "--why", "beauty", exit_code=2)
+
+
+def test_explain_prints_a_file_that_reads_as_the_same_job(said: Said) -> None:
+    text = said("run", FAN, "--explain")
+    assert "# assumed:" in text
+    assert read_job_text(text).job == halfbore.read_job(FAN).job
+    assert not read_job_text(text).assumptions
+
+
+@pytest.fixture
+def hopeless(tmp_path: Path) -> Path:
+    """A job whose first position no unit can serve: a shaft of an odd size."""
+    text = FAN.read_text(encoding="utf-8")
+    file = tmp_path / "odd.toml"
+    file.write_text(
+        text.replace('"159.945 mm to 159.955 mm"', '"147.0 mm"').replace(
+            'nominal = "160 mm"', 'nominal = "147 mm"', 1
+        ),
+        encoding="utf-8",
+    )
+    return file
+
+
+def test_no_is_an_answer_unless_a_unit_is_required(
+    hopeless: Path, said: Said, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "no unit" in said("select", hopeless).casefold()
+    assert main(["select", str(hopeless), "--require"]) == 3
+    told = capsys.readouterr()
+    assert "no unit holds" in told.err
+    assert "F1-A" in told.err
+    document = json.loads(said("select", hopeless, "--require", "--json", exit_code=3))
+    assert document["error"] == "nothing holds"
+    assert document["problems"][0]["where"] == "F1-A"
+    said("run", hopeless, "--no-pdf", "--require", exit_code=3)
+    said("loads", hopeless, "--require")
+
+
+def test_where_units_hold_nothing_more_is_required(said: Said) -> None:
+    said("select", HEAD, "--require")
+
+
+def test_a_broken_job_is_told_with_every_problem(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "broken.toml"
+    file.write_text(
+        FAN.read_text(encoding="utf-8").replace("speed =", "sped =", 1).replace('"2600 kg"', '"2600"', 1),
+        encoding="utf-8",
+    )
+    assert main(["run", str(file)]) == 2
+    told = capsys.readouterr().err
+    assert "nearest known key: speed" in told
+    assert "no unit" in told
+
+
+def test_plain_data_of_every_kind() -> None:
+    value = {
+        "a": math.nan,
+        "b": (math.inf, 1.5),
+        "c": Verdict.OUTSIDE,
+        "d": Span(1.0, 2.0, 3.0),
+        "e": Path("x"),
+    }
+    expected: dict[str, Any] = {
+        "a": None,
+        "b": [None, 1.5],
+        "c": "outside the method",
+        "d": {"low": 1.0, "likely": 2.0, "high": 3.0},
+        "e": "x",
+    }
+    assert plain_data(value) == expected
+    assert json.loads(to_json(value)) == expected
