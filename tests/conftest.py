@@ -57,4 +57,6 @@ def _keep(test: str, rows: list[dict[str, Any]]) -> None:
         return
     ROWS.mkdir(exist_ok=True)
     name = "".join(c if c.isalnum() else "_" for c in test)[-120:]
-    (ROWS / f"{name}-{zlib.crc32(test.encode()):08x}.json").write_text(json.dumps({"test": test, "rows": rows}))
+    (ROWS / f"{name}-{zlib.crc32(test.encode()):08x}.json").write_text(
+        json.dumps({"test": test, "rows": rows})
+    )
