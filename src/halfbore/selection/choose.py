@@ -12,6 +12,7 @@ from halfbore.domain.selection import Candidate, Choice, Sweep
 from halfbore.domain.unit import Hand, SealKind, Support, UnitTable
 from halfbore.selection.check import finding
 from halfbore.selection.checks import seals, support_direction
+from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.need import Need
 from halfbore.selection.relax import relaxations
@@ -19,6 +20,8 @@ from halfbore.selection.sweep import sweep
 
 SHOWN = 14
 """Candidates that are told one by one; the rest are counted by the check that turned them away."""
+ALIKE = 3
+"""Of them, those that the same check turned away."""
 BORE_WINDOW = 10.0
 """Of the units that are turned away, those within this of the shaft's size are told [mm]."""
 ASKS = (Verdict.NO_DATA, Verdict.OUTSIDE)
@@ -77,13 +80,17 @@ def _ranked(found: Sweep) -> NDArray[np.intp]:
 
 
 def _shown(need: Need, found: Sweep, order: NDArray[np.intp], usable: list[int]) -> list[int]:
-    """Return the best usable rows, then for each check that turns units away the nearest ones of the right bore."""
+    """Return the best usable rows, then for each check that turns units away the nearest ones of the right bore.
+
+    Those that fail by an amount come before those that fail outright.
+    """
     rows = list(usable[: SHOWN // 2])
-    near = np.abs(found.units.bore - need.nominal) < BORE_WINDOW
+    near = order[np.abs(found.units.bore[order] - need.nominal) < BORE_WINDOW]
+    outright = (np.isinf(found.good[:, near]) & (found.verdict[:, near] == Verdict.FAILS)).any(0)
     seen: Counter[str] = Counter()
-    for r in order[near[order]].tolist():
+    for r in near[np.argsort(outright, kind="stable")].tolist():
         first = _first(found, r)
-        if len(rows) < SHOWN and first and seen[first] < 3:
+        if len(rows) < SHOWN and first and seen[first] < ALIKE:
             seen[first] += 1
             rows.append(r)
     return rows
@@ -170,21 +177,24 @@ def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
     """Return why the next unit comes after the chosen one."""
     if chosen is None or following is None:
         return "no other unit holds" if chosen is not None else ""
-    later = (found.units.lead_time[following] - found.units.lead_time[chosen]) / 168.0
-    weeks = f"{abs(later):.0f} week{'' if round(abs(later)) == 1 else 's'}"
-    when = f", {weeks} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
+    later = (found.units.lead_time[following] - found.units.lead_time[chosen]) / WEEK
+    when = f", {_weeks(abs(later))} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
     dearer = found.cost[following] - found.cost[chosen]
-    return f"{_price(dearer, str(found.units.currency[following]))} over the horizon{when}"
+    return f"{_price(float(dearer), str(found.units.currency[following]))}{when}"
+
+
+def _weeks(weeks: float) -> str:
+    return f"{weeks:.0f} week{'' if round(weeks) == 1 else 's'}"
 
 
 def _price(dearer: float, currency: str) -> str:
     if np.isnan(dearer):
         return "a cost that cannot be compared"
     if dearer >= 0.5:
-        return f"{dearer:.0f} {currency} dearer"
+        return f"{dearer:.0f} {currency} dearer over the horizon"
     if dearer <= -0.5:
-        return f"{-dearer:.0f} {currency} cheaper, but tight where that decides"
-    return "the same cost"
+        return f"{-dearer:.0f} {currency} cheaper over the horizon, but tight where that decides"
+    return "the same cost over the horizon"
 
 
 def _sentence(need: Need, found: Sweep, chosen: int | None) -> str:

@@ -8,22 +8,23 @@ from collections import Counter
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from halfbore.domain.check import Change, Relaxation, Verdict
 from halfbore.domain.job import Job
 from halfbore.domain.selection import Sweep
 from halfbore.domain.shaftline import PositionDuty
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Wish, found, nothing, verdicts
+from halfbore.selection.check import Check, Wish, found, nothing, verdicts
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.need import Need
 
 MOST = 12
 """Relaxations that are shown for one position."""
 ALIKE = 3
-"""Of them, those that ease the same checks."""
-TRIES = 36
-"""Units that are run again for it."""
+"""Of them, those that ask for the same changes with other values."""
+LOOKED_AT, TRIES = 200, 36
+"""Units that are looked at for it, and those that are run again."""
 PAST = (Verdict.FAILS, Verdict.NO_DATA, Verdict.OUTSIDE)
 _MOVES_THE_SHAFT = re.compile(r"loads|duty|machine|positions\[\d+\]\.role")
 """Places in the job that change what the shaft line puts on the position."""
@@ -37,28 +38,38 @@ def relaxations(need: Need, swept: Sweep) -> tuple[Relaxation, ...]:
     trial = _Trial(need)
     kept: list[Relaxation] = []
     alike: Counter[tuple[str, ...]] = Counter()
-    for r in _rows(swept)[:TRIES]:
-        checks = tuple(np.array(swept.checks)[swept.verdict[:, r] == Verdict.FAILS].tolist())
-        if alike[checks] >= ALIKE:
+    for r in _rows(swept)[:LOOKED_AT].tolist():
+        unit, fails = swept.units.row(r), swept.verdict[:, r] == Verdict.FAILS
+        wishes = asked(need, unit, [CHECKS[i] for i in np.flatnonzero(fails)])
+        paths = tuple(w.path for w in wishes)
+        if not wishes or alike[paths] >= ALIKE:
             continue
-        one = trial.relaxed(swept.units.row(int(r)), checks)
-        if one is not None:
-            alike[checks] += 1
-            kept.append(one)
-        if len(kept) >= MOST:
+        if trial.holds_with(unit, wishes):
+            alike[paths] += 1
+            kept.append(_relaxation(need, unit, tuple(np.array(swept.checks)[fails].tolist()), wishes))
+        if len(kept) >= MOST or trial.count >= TRIES:
             break
     return tuple(kept)
 
 
-def _rows(swept: Sweep) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+def asked(need: Need, unit: UnitTable, checks: list[Check]) -> tuple[Wish, ...]:
+    """Return the requirements that would let a unit past these checks; none where one of them has no such thing."""
+    groups = [check.relax(need, unit) for check in checks]
+    return merged([wish for group in groups for wish in group]) if all(groups) else ()
+
+
+def _relaxation(need: Need, unit: UnitTable, checks: tuple[str, ...], wishes: tuple[Wish, ...]) -> Relaxation:
+    changes = tuple(Change(w.path, value_at(need.job, w.path), w.value, w.words, w.kind) for w in wishes)
+    return Relaxation(str(unit.code[0]), str(unit.supplier[0]), checks, changes, float(unit.price[0]))
+
+
+def _rows(swept: Sweep) -> NDArray[np.intp]:
     """Return the units that one or two checks turn away, all of which something in the job could ease."""
     fails = swept.verdict == Verdict.FAILS
-    hopeless = np.isin(swept.verdict, PAST)
-    hopeless[np.array([check.relax is not nothing for check in CHECKS])] &= ~fails[
-        np.array([check.relax is not nothing for check in CHECKS])
-    ]
+    eases = np.array([[check.relax is not nothing] for check in CHECKS])
+    hopeless = (np.isin(swept.verdict, PAST) & ~(fails & eases)).any(0)
     count = fails.sum(0)
-    rows = np.flatnonzero(~hopeless.any(0) & (count >= 1) & (count <= 2))
+    rows = np.flatnonzero(~hopeless & (count >= 1) & (count <= 2))
     cost = np.where(np.isnan(swept.cost[rows]), np.inf, swept.cost[rows])
     return rows[np.lexsort((swept.units.code[rows], cost, count[rows]))]
 
@@ -69,18 +80,13 @@ class _Trial:
     def __init__(self, need: Need) -> None:
         self.need = need
         self.solved: dict[tuple[Wish, ...], PositionDuty] = {}
+        self.count = 0
 
-    def relaxed(self, unit: UnitTable, checks: tuple[str, ...]) -> Relaxation | None:
-        """Return what would let a unit past these checks, when that makes it hold."""
-        asked = [check.relax(self.need, unit) for check in CHECKS if check.name in checks]
-        wishes = merged([wish for group in asked for wish in group])
-        eased = self.eased(wishes) if all(asked) else None
-        if eased is None or not holds(eased, unit):
-            return None
-        changes = tuple(
-            Change(w.path, value_at(self.need.job, w.path), w.value, w.words, w.kind) for w in wishes
-        )
-        return Relaxation(str(unit.code[0]), str(unit.supplier[0]), checks, changes, float(unit.price[0]))
+    def holds_with(self, unit: UnitTable, wishes: tuple[Wish, ...]) -> bool:
+        """Whether a unit holds once these requirements are set."""
+        eased = self.eased(wishes)
+        self.count += 1
+        return eased is not None and holds(eased, unit)
 
     def eased(self, wishes: tuple[Wish, ...]) -> Need | None:
         """Return the need of the changed job; None where the shaft line would have to be solved and cannot be."""

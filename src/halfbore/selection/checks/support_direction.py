@@ -51,7 +51,7 @@ def limits(units: UnitTable, reached: NDArray[np.bool_]) -> Floats:
     """Return the limits in the sectors that are reached, in the order of SECTORS (sectors, n) [N]."""
     table = np.stack([units.limit_side, units.limit_down, units.limit_side, units.limit_up], axis=1)
     found = [supports.sector_limit(middle, supports.QUADRANTS, table) for middle in _MIDDLES[reached]]
-    return np.array(found).reshape(-1, len(units))
+    return np.array(found).reshape(len(found), len(units))
 
 
 def _loads(need: Need) -> tuple[Floats, Floats]:
