@@ -50,6 +50,7 @@ class Picture:
     svg: str
     alt: str
     width: float
+    height: float
 
 
 Inline = Run | Square | Badge | Picture
@@ -188,7 +189,7 @@ def breakable(words: str) -> str:
 
 def picture(drawing: Drawing) -> Picture:
     """Return a drawing with its words for those who do not see it."""
-    return Picture(to_svg(drawing), f"{drawing.title}. {drawing.description}", drawing.width)
+    return Picture(to_svg(drawing), f"{drawing.title}. {drawing.description}", drawing.width, drawing.height)
 
 
 def verdict_cell(verdict: Verdict) -> Cell:

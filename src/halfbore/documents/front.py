@@ -33,7 +33,7 @@ from halfbore.domain.value import Value
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
 from halfbore.present.numbers import NO_BREAK, write
-from halfbore.present.shaft_drawing import shaft_drawing
+from halfbore.present.shaft_drawing import shaft_drawings
 from halfbore.present.wording import (
     CALCULATION_AID,
     SITE_RULES,
@@ -76,8 +76,8 @@ PLACE = 500.0
 """Width of the place on its line [pt]."""
 SOURCE = 86.0
 """Width of a source on one line [pt]."""
-HEIGHTS = (520.0, 460.0, 410.0, 370.0, 330.0, 290.0)
-"""Heights of the drawing that are tried on page one [px]."""
+TALLEST = 560.0
+"""Most height of the drawing on page one [px]."""
 
 
 def front_page(subject: Subject) -> Fitted:
@@ -87,11 +87,10 @@ def front_page(subject: Subject) -> Fitted:
     figures = Figures(tuple(_figures(subject)))
     caption = Para((Run("Shaft line to scale. ", bold=True), *text(_caption(subject))), small=True)
     below = (caption, positions_table(subject), *_end(subject, all_answers=True))
-    drawings = [
-        shaft_drawing(study.reading.job, study.response, subject.units, subject.style, height=height)
-        for height in HEIGHTS
+    drawings = list(shaft_drawings(study.reading.job, study.response, subject.units, subject.style))
+    pictures = [
+        picture(drawing) for drawing in drawings if drawing.height <= TALLEST or drawing is drawings[-1]
     ]
-    pictures = [picture(drawing) for drawing in {d.height: d for d in drawings}.values()]
     shortest = (caption, positions_table(subject), *_end(subject, all_answers=False))
     return Fitted(
         (

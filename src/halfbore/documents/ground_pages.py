@@ -209,7 +209,7 @@ def sources_pages(subject: Subject) -> Iterator[Block]:
     yield Heading("What these numbers rest on", level=1)
     if subject.is_invented:
         yield Para(text(INVENTED, bold=True))
-    found = _sources(subject)
+    found = sources_of(subject)
     half = (len(found) + 1) // 2
     yield Beside(((_source_list(found[:half]),), (_source_list(found[half:]),)), ("1fr", "1fr"))
     p = subject.study.provenance
@@ -230,7 +230,7 @@ def sources_pages(subject: Subject) -> Iterator[Block]:
     yield Signatures(("Worked out by", "Checked by", "Accepted for the plant"))
 
 
-def _sources(subject: Subject) -> list[Source]:
+def sources_of(subject: Subject) -> list[Source]:
     """Return every source behind a number of this document once, the best founded first."""
     found: list[Source] = [load.source for load in subject.study.response.loads]
     for p in subject.full:

@@ -66,7 +66,8 @@ def gantt(
     row = min(max((height - others) / sum(len(p.tasks) for p in plans), LEAST_ROW), ROW)
     most = max(max(p.outage.p90, *(t.finish for t in p.tasks)) for p in plans)
     longest = max(text_width(t.task.name, 12.0) for p in plans for t in p.tasks)
-    axis = _Axis(min(longest + 12.0, NAMES), width - 8.0, most * 1.02)
+    hazards = max((text_width(e.hazard.value, 12.0) for p in plans for e in p.exposure), default=0.0)
+    axis = _Axis(max(min(longest + 12.0, NAMES), hazards + 10.0), width - 8.0, most * 1.02)
     shapes: list[Shape] = []
     y = 0.0
     for plan in plans:

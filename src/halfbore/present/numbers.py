@@ -76,7 +76,7 @@ def _money(rate: str) -> tuple[_Step, ...]:
 
 
 _STEPS: dict[Kind, tuple[_Step, ...]] = {
-    Kind.FORCE: (_Step(0.0, "N", "N", finest=0.1, coarsest=1.0), _Step(999.5, "kN", "kN")),
+    Kind.FORCE: (_Step(0.0, "N", "N", finest=0.1, coarsest=1.0), _Step(999.5, "kN", "kN", finest=0.001)),
     Kind.TORQUE: (_Step(0.0, "N·m", "N·m"), _Step(999.5e3, "kN·m", "kN·m")),
     Kind.STRESS: (_Step(0.0, "MPa", "MPa"), _Step(9995.0, "GPa", "GPa")),
     Kind.MASS: _one("kg", coarsest=1.0),

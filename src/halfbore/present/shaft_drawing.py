@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from halfbore.domain.job import Job
 from halfbore.domain.shaftline import ShaftResponse
@@ -46,12 +46,27 @@ def shaft_drawing(
     units: the split units by the name of their position; a position without one keeps its bearing.
     width: of the drawing; height: that it shall not pass if a smaller scale, and at last no moment, can help it [px].
     """
-    for part in SMALLER:
-        scene = _scene(job, response, units, style, width, part, look)
-        drawing = _drawing(scene, with_moment=True)
+    for drawing in shaft_drawings(job, response, units, style, width, look):
         if drawing.height <= height:
-            return drawing
-    return _drawing(scene, with_moment=False)
+            break
+    return drawing
+
+
+def shaft_drawings(
+    job: Job,
+    response: ShaftResponse,
+    units: Mapping[str, UnitTable],
+    style: Style = METRIC,
+    width: float = 680.0,
+    look: Palette = LIGHT,
+) -> Iterator[Drawing]:
+    """Yield the drawing of a shaft line smaller and smaller, the last one without the moment.
+
+    units: the split units by the name of their position; width: of the drawing [px].
+    """
+    for part in SMALLER:
+        yield _drawing(_scene(job, response, units, style, width, part, look), with_moment=True)
+    yield _drawing(_scene(job, response, units, style, width, SMALLER[-1], look), with_moment=False)
 
 
 def _drawing(scene: Scene, with_moment: bool) -> Drawing:

@@ -11,7 +11,7 @@ from halfbore.present.labels import Label, Spot, Words, cut, drawn, place
 from halfbore.present.metrics import text_width
 from halfbore.present.numbers import METRIC, Style, is_known, unit_of, write
 from halfbore.present.palette import LIGHT, Palette
-from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape, Text
+from halfbore.present.svg import Drawing, Group, Line, Pen, Rect, Shape, Text
 from halfbore.present.wording import prose, runs
 from halfbore.units import Kind
 
@@ -68,17 +68,12 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
         loses = Words(f"loses {write(1.0 - value.chance, Kind.FRACTION, style)}", look.past, 600)
         spots = tuple(Spot(axis.x(0.0) + 5.0 * s, y, s, 0) for y in (top + 4.0, top + 20.0) for s in (-1, 1))
         labels.append(Label((loses,), spots, drift=1))
-    shapes += [s for p in place(labels, [], 0.0, width) for s in drawn(p, look.sheet, Pen(look.ink2))]
+    placed = place(labels, [], 0.0, width)
+    shapes += [s for p in placed for s in drawn(p, look.sheet, Pen(look.ink2))]
     for amount in axis.ticks(5.0):
-        shapes.append(Line((axis.x(amount), base), (axis.x(amount), base + 4.0), Pen(look.rule)))
-        shapes.append(
-            Text(
-                (axis.x(amount), base + 16.0),
-                _money(amount, value, largest, style),
-                look.ink2,
-                anchor="middle",
-            )
-        )
+        x, told = axis.x(amount), _money(amount, value, largest, style)
+        shapes.append(Line((x, base), (x, base + 4.0), Pen(look.rule)))
+        shapes.append(Text((x, base + 16.0), told, look.ink2, anchor="middle"))
     years = write(value.horizon, Kind.DURATION, style, unit="years")
     unit = unit_of(Kind.MONEY, style, largest, currency=value.currency)
     shapes.append(
@@ -86,7 +81,8 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
     )
     range_ = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
     words_ = prose(f"Saved over {years}: {range_} from P10 to P90; pays in {runs(value.chance)}.")
-    return Drawing(width, base + 36.0, tuple(shapes), "What it saves", words_)
+    down = max(0.0, -min(p.box.top for p in placed))  # marks close together stand above one another
+    return Drawing(width, base + 36.0 + down, (Group(tuple(shapes), (0.0, down)),), "What it saves", words_)
 
 
 def _columns(value: Value, axis: _Axis, base: float, look: Palette) -> list[Shape]:
@@ -145,9 +141,9 @@ def tornado(
     bottom = 17.0 + len(swings) * ROW
     middle = axis.x(mean)
     shapes.append(Line((middle, 14.0), (middle, bottom + 2.0), Pen(look.ink, 1.5)))
-    shapes += _tornado_foot(value, axis, ends, bottom, width, style, look)
+    foot, end = _tornado_foot(value, axis, ends, bottom, width, style, look)
     told = "; ".join(f"{s.name} {swing_words(s, style)}" for s in swings[:3])
-    return Drawing(width, bottom + 34.0, tuple(shapes), "What moves it", prose(f"Widest first: {told}."))
+    return Drawing(width, end, (*shapes, *foot), "What moves it", prose(f"Widest first: {told}."))
 
 
 def _swing(swing: Swing, axis: _Axis, mean: float, y: float, look: Palette) -> list[Shape]:
@@ -166,33 +162,29 @@ def _swing(swing: Swing, axis: _Axis, mean: float, y: float, look: Palette) -> l
 
 def _tornado_foot(
     value: Value, axis: _Axis, ends: list[float], bottom: float, width: float, style: Style, look: Palette
-) -> list[Shape]:
+) -> tuple[list[Shape], float]:
+    """Return the legend, the amounts below the bars and their unit, and where it all ends."""
     largest = max(abs(end) for end in (*ends, value.saving.mean))
     unit = unit_of(Kind.MONEY, style, largest, currency=value.currency)
-    legend = bottom + 15.0
+    legend, below = bottom + 15.0, bottom + 2.0
     labels = [
         Label(
             (Words(_money(amount, value, largest, style), look.ink, weight),),
-            (Spot(axis.x(amount), bottom + 2.0, 0, 1),),
+            tuple(Spot(axis.x(amount), below, across, 1) for across in (0, -1, 1)),
             1,
         )
         for amount, weight in ((value.saving.mean, 600), (min(ends), 400), (max(ends), 400))
     ]
-    beside = [
-        Spot(axis.x(amount), bottom + 2.0, across, 1)
-        for amount in (min(ends), max(ends))
-        for across in (-1, 1)
-    ]
-    labels = [labels[0], *(Label(label.words, (*label.spots, *beside), 1) for label in labels[1:])]
-    texts = [s for p in place(labels, [], 190.0, width) for s in drawn(p, look.sheet, Pen(look.ink2))]
-    return [
-        *texts,
+    name = Label((Words(f"mean saving, {unit}", look.ink2),), (Spot(width, bottom + 18.0, -1, 1),), 1)
+    placed = place([*labels, name], [], 190.0, width)
+    shapes: list[Shape] = [
+        *(s for p in placed for s in drawn(p, look.sheet, Pen(look.ink2))),
         Rect(0.7, legend - 8.3, 12.6, 8.6, Pen(look.answers, 1.4), look.sheet),
         Text((18.0, legend), "input at P10", look.ink2),
         Rect(96.0, legend - 9.0, 14.0, 10.0, fill=look.answers),
         Text((114.0, legend), "input at P90", look.ink2),
-        Text((width, bottom + 31.0), f"mean saving, {unit}", look.ink2, anchor="end"),
     ]
+    return shapes, max(p.box.bottom for p in placed)
 
 
 def turning_point(
