@@ -46,8 +46,11 @@ def _holders(job: Job, reach: AxialReach) -> tuple[str, ...]:
     return tuple(units + others)
 
 
-def axial_notes(job: Job, paths: tuple[AxialPath, ...]) -> tuple[str, ...]:
-    """Return what must still be settled about the axial paths, in words."""
+def axial_notes(job: Job, paths: tuple[AxialPath, ...], carried: Floats) -> tuple[str, ...]:
+    """Return what must still be settled about the axial paths, in words.
+
+    carried: largest likely radial load of each position in running [N].
+    """
     notes = [
         f"Whether {e.name} holds the shaft axially is not known: settle it before a locating unit is ordered."
         for e in job.machine.locates
@@ -58,7 +61,23 @@ def axial_notes(job: Job, paths: tuple[AxialPath, ...]) -> tuple[str, ...]:
         for path in paths
         if not path.holders
     ]
+    if not any(path.holders for path in paths):
+        notes.append(_suits(job, carried))
     return tuple(notes)
+
+
+def _suits(job: Job, carried: Floats) -> str:
+    """Return which position should locate where nothing else does, why, and how far the shaft grows in any case."""
+    best, first, last = job.positions[int(carried.argmax())], job.positions[0], job.positions[-1]
+    text = (
+        f"Of the positions {best.name} suits best for a locating unit: it carries most, "
+        f"{carried.max() / 1000:.3g} kN, and a lightly loaded bearing must not locate."
+    )
+    grown = np.abs(growth_over(job, last.x - first.x))
+    if np.isnan(grown).all():
+        return text
+    most = f"{np.nanmax(grown):.2g} mm between {first.name} and {last.name}"
+    return f"{text} Wherever it is held, the shaft grows by up to {most}."
 
 
 def axial_force(loads: tuple[AppliedLoad, ...], own_weight: float, conditions: int) -> Floats:
@@ -87,7 +106,11 @@ def growth_at(job: Job, x: float) -> tuple[Floats, Floats]:
     Shaft temperature against the air that the base follows; a cold start with the base still cold is the high end.
     Positive towards the free end; NaN where a temperature or the locating place is not known.
     """
-    distance = x - locating_place(job)
+    return growth_over(job, x - locating_place(job))
+
+
+def growth_over(job: Job, distance: float) -> tuple[Floats, Floats]:
+    """Return how a distance along the shaft grows against the base per condition, low and high [mm], as `growth_at`."""
     ambient, alpha = job.machine.site.ambient, job.shaft.expansion
     found = [
         np.full(2, np.nan)

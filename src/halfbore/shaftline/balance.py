@@ -6,11 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Drum, ShaftDrive
+from halfbore.domain.machine import ShaftDrive
 from halfbore.domain.shaftline import AppliedLoad, BodyBalance, Nature
 from halfbore.numerics import beam
 from halfbore.shaftline import solve
-from halfbore.shaftline.loads import arm_force, strands
 
 Floats = NDArray[np.float64]
 
@@ -67,33 +66,3 @@ def _real_places(job: Job, loads: tuple[AppliedLoad, ...]) -> list[float]:
             arm = load.name.startswith("torque arm")
             places.append(drive.x + (drive.arm_offset if arm else drive.centre_of_gravity))
     return places
-
-
-def torque_notes(job: Job) -> tuple[str, ...]:
-    """Return a note where the torque of the drum and that of the drive do not agree."""
-    drums = [d for d in job.loads if isinstance(d, Drum)]
-    drives = [d for d in job.loads if isinstance(d, ShaftDrive) and d.arm_reach is not None]
-    if not drums or not drives:
-        return ()
-    driven = np.sum([_drum_torque(d, job) for d in drums], axis=0)
-    driving = np.sum([_drive_torque(d, job) for d in drives], axis=0)
-    low, high = max(driven[0], driving[0]), min(driven[2], driving[2])
-    if low <= high:
-        return ()
-    return (
-        f"The belt asks for {driven[0] / 1e6:.1f} to {driven[2] / 1e6:.1f} kN·m and the torque arm shows "
-        f"{driving[0] / 1e6:.1f} to {driving[2] / 1e6:.1f} kN·m: measure one of them again.",
-    )
-
-
-def _drum_torque(part: Drum, job: Job) -> Floats:
-    tight, slack, _ = strands(part, job)
-    pull = np.array([tight[0] - slack[2], tight[1] - slack[1], tight[2] - slack[0]])
-    return np.asarray(np.maximum(pull, 0.0) * part.diameter / 2)
-
-
-def _drive_torque(part: ShaftDrive, job: Job) -> Floats:
-    """Return the torque that the arm holds about the shaft: its force times its reach [N·mm]."""
-    force, _ = arm_force(part, job)
-    assert part.arm_reach is not None
-    return force * part.arm_reach

@@ -10,7 +10,8 @@ from halfbore.numerics import beam
 from halfbore.shaftline import solve
 
 JACK_BESIDE = 2.0
-"""Where a jack stands when the survey does not say: this many diameters towards the middle (common practice, no source)."""
+"""Where a jack stands when the survey does not say: this many diameters towards the middle, or halfway to the next
+bearing where that is nearer (common practice, no source)."""
 
 
 def lifts(job: Job, loads: tuple[AppliedLoad, ...]) -> tuple[LiftResult, ...]:
@@ -57,7 +58,9 @@ def jack_place(job: Job, index: int) -> tuple[float, bool]:
     total = sum(s.length for s in job.shaft.segments)
     diameter = job.shaft.segments[0].diameter
     inward = 1.0 if position.x < total / 2 else -1.0
-    return float(np.clip(position.x + inward * JACK_BESIDE * diameter, 0.0, total)), True
+    ahead = [inward * (p.x - position.x) for p in job.positions]
+    beside = min([JACK_BESIDE * diameter, *(a / 2 for a in ahead if a > 0)])
+    return float(np.clip(position.x + inward * beside, 0.0, total)), True
 
 
 def _solved(

@@ -130,9 +130,8 @@ def _fan_wheel(wheel: FanWheel, job: Job) -> Iterator[AppliedLoad]:
             wheel.balance_in_service,
         ]
     )
-    amplitude = np.asarray(
-        fan.unbalance_force(ends(wheel.mass)[None, :], np.sort(grades)[None, :], speeds[:, None])
-    )
+    off_centre = fan.eccentricity(np.sort(grades), speeds.max())
+    amplitude = np.asarray(fan.eccentric_force(ends(wheel.mass), off_centre, speeds[:, None]))
     yield _load(
         job,
         f"unbalance of {wheel.name}",
@@ -141,7 +140,7 @@ def _fan_wheel(wheel: FanWheel, job: Job) -> Iterator[AppliedLoad]:
         nature=Nature.ROTATING,
         force_y=amplitude * _factors(job),
         process=True,
-        source=fan.unbalance_force.source,
+        source=fan.eccentricity.source,
         direction=f"turning, G {wheel.balance_grade:g} new to G {wheel.balance_in_service:g} in service",
     )
     if wheel.axial_thrust is not None:
@@ -193,7 +192,8 @@ def _sheave(part: Sheave, job: Job) -> Iterator[AppliedLoad]:
 
 def _unbalance(job: Job, part: Sheave) -> Iterator[AppliedLoad]:
     speeds = np.array([c.speed for c in job.duty])
-    amplitude = np.asarray(fan.unbalance_force(part.mass.high, part.balance_grade, speeds))
+    off_centre = fan.eccentricity(part.balance_grade, speeds.max())
+    amplitude = np.asarray(fan.eccentric_force(part.mass.high, off_centre, speeds))
     spread = amplitude[:, None] * np.array([0.0, 0.5, 1.0])
     yield _load(
         job,
@@ -202,7 +202,7 @@ def _unbalance(job: Job, part: Sheave) -> Iterator[AppliedLoad]:
         part.x,
         nature=Nature.ROTATING,
         force_y=spread,
-        source=fan.unbalance_force.source,
+        source=fan.eccentricity.source,
         direction=f"turning, up to G {part.balance_grade:g}",
     )
 

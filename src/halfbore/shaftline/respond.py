@@ -10,7 +10,7 @@ from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numerics import beam, critical_speed
-from halfbore.shaftline import axial, balance, lift, solve
+from halfbore.shaftline import agreement, axial, balance, lift, solve
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.solve import Held, Response
 
@@ -38,7 +38,11 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     reactions, slopes = _both(job, loads, line, held, upright)
     curves = _curves(job, upright, level)
     worst = max(curves, key=lambda c: float(c.stress.max()))
-    notes = axial.axial_notes(job, paths) + _lift_off_notes(job, upright) + balance.torque_notes(job)
+    notes = (
+        *axial.axial_notes(job, paths, _carried(job, reactions)),
+        *_lift_off_notes(job, upright),
+        *agreement.disagreements(job),
+    )
     return ShaftResponse(
         loads,
         _printed(job, reactions, thrust),
@@ -73,6 +77,12 @@ def _both(
         reactions.append(solve.ranged(job, loads, c, of_reaction, held))
         slopes.append(solve.ranged(job, loads, c, of_slope, held))
     return reactions, slopes
+
+
+def _carried(job: Job, reactions: list[Response]) -> Floats:
+    """Return the largest likely radial reaction of each position in the running conditions [N]."""
+    running = [r for c, r in zip(job.duty, reactions, strict=True) if c.share > 0]
+    return np.asarray(np.max([np.hypot(*r.likely.T) for r in running], axis=0))
 
 
 def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[Reaction, ...]:

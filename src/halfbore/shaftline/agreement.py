@@ -1,0 +1,118 @@
+"""What a survey says twice must agree: torques and powers, and strands against the grip of their drum."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.domain.job import Job
+from halfbore.domain.machine import Coupling, Drum, ShaftDrive, Sheave
+from halfbore.mechanics import belt, shaft_drive
+from halfbore.shaftline.loads import arm_force, ends, rated_speed, strands
+
+Floats = NDArray[np.float64]
+
+KN = 1e3
+KNM = 1e6
+KW = 1e3
+
+
+def disagreements(job: Job) -> tuple[str, ...]:
+    """Return a sentence for everything that a job says twice and in two ways."""
+    return (*_slips(job), *_drum_and_drives(job), *_power_and_arm(job), *_two_drives(job), *_sheaves(job))
+
+
+def _slips(job: Job) -> Iterator[str]:
+    """Yield the drums on which the given strands slip by wrap and friction, likely or at an end of their ranges."""
+    for part in job.loads:
+        if not isinstance(part, Drum) or part.tight_strand is None or part.slack_strand is None:
+            continue
+        tight, slack, _ = strands(part, job)
+        needed = tight[::-1] / np.asarray(belt.tension_ratio(ends(part.friction), part.wrap))
+        short = slack < needed
+        if short[0]:
+            end, state = (1, "slips") if short[1] else (0, "may slip at the ends of the given ranges")
+            yield (
+                f"On {part.name} the belt {state}: a tight strand of {tight[2 - end] / KN:.3g} kN needs a slack one "
+                f"of {needed[end] / KN:.3g} kN or more, {slack[end] / KN:.3g} kN is given."
+            )
+
+
+def _drum_and_drives(job: Job) -> Iterator[str]:
+    drums = [d for d in job.loads if isinstance(d, Drum)]
+    drives = _drives(job)
+    if not drums or not drives:
+        return
+    driven = np.sum([_drum_torque(d, job) for d in drums], axis=0)
+    driving = np.sum([_arm_torque(d, job) for d in drives], axis=0)
+    if _apart(driven, driving):
+        yield (
+            f"The belt asks for {_range(driven, KNM)} kN·m and the torque arm shows "
+            f"{_range(driving, KNM)} kN·m: measure one of them again."
+        )
+
+
+def _power_and_arm(job: Job) -> Iterator[str]:
+    for part in _drives(job):
+        if part.power is None or part.arm_force is None:
+            continue
+        by_power = np.asarray(shaft_drive.output_torque(ends(part.power), rated_speed(job)))
+        by_arm = _arm_torque(part, job)
+        if _apart(by_power, by_arm):
+            yield (
+                f"The power of {part.name} gives {_range(by_power, KNM)} kN·m and its torque arm shows "
+                f"{_range(by_arm, KNM)} kN·m: measure one of them again."
+            )
+
+
+def _two_drives(job: Job) -> Iterator[str]:
+    drives = _drives(job)
+    torques = [_arm_torque(d, job) for d in drives]
+    for i in range(1, len(drives)):
+        if _apart(torques[0], torques[i]):
+            yield (
+                f"{drives[0].name} gives {_range(torques[0], KNM)} kN·m and {drives[i].name} "
+                f"{_range(torques[i], KNM)} kN·m: the drives do not share the torque alike."
+            )
+
+
+def _sheaves(job: Job) -> Iterator[str]:
+    """Yield a sentence where sheaves alone drive and are driven, and the powers do not add up."""
+    powers = {s.name: ends(s.power) for s in job.loads if isinstance(s, Sheave) and s.power is not None}
+    others = [x for x in job.loads if isinstance(x, (Coupling, Drum, ShaftDrive))]
+    if len(powers) < 2 or others or len(powers) < sum(isinstance(s, Sheave) for s in job.loads):
+        return
+    largest = max(powers, key=lambda name: float(powers[name][1]))
+    rest = np.sum([p for name, p in powers.items() if name != largest], axis=0)
+    if _apart(powers[largest], rest):
+        yield (
+            f"{largest} transmits {_range(powers[largest], KW)} kW and the other sheaves together "
+            f"{_range(rest, KW)} kW: what drives and what is driven do not agree."
+        )
+
+
+def _drives(job: Job) -> list[ShaftDrive]:
+    return [d for d in job.loads if isinstance(d, ShaftDrive) and d.arm_reach is not None]
+
+
+def _drum_torque(part: Drum, job: Job) -> Floats:
+    tight, slack, _ = strands(part, job)
+    return np.asarray(np.maximum(tight - slack[::-1], 0.0) * part.diameter / 2)
+
+
+def _arm_torque(part: ShaftDrive, job: Job) -> Floats:
+    """Return the torque that the arm holds about the shaft: its force times its reach [N·mm]."""
+    force, _ = arm_force(part, job)
+    assert part.arm_reach is not None
+    return force * part.arm_reach
+
+
+def _apart(a: Floats, b: Floats) -> bool:
+    """Whether two ranges have nothing in common."""
+    return bool(max(a[0], b[0]) > min(a[2], b[2]) * (1 + 1e-9))
+
+
+def _range(values: Floats, unit: float) -> str:
+    return " to ".join(dict.fromkeys(f"{v / unit:.3g}" for v in (values[0], values[2])))
