@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
 from datetime import date
 from enum import IntEnum
 from importlib.metadata import version
@@ -174,7 +174,8 @@ class _Work:
             self._plans(need, choice.chosen_unit, lift) if self.upto >= Stage.CHANGEOVER else (None, None)
         )
         value = self._value(need, choice, draws) if self.upto >= Stage.VALUE and draws is not None else None
-        decision, because = _decision(choice, value)
+        unpriced = _unpriced(self.job, choice.chosen_unit) if self.upto >= Stage.VALUE else ""
+        decision, because = _decision(choice, value, unpriced)
         return PositionStudy(position.name, decision, because, choice, lift, order, plans, value)
 
     def _lift(self, need: Need, unit: UnitTable) -> LiftResult:
@@ -207,7 +208,7 @@ class _Work:
     def _value(self, need: Need, choice: Choice, draws: PairDraws) -> Value | None:
         unit, money = choice.chosen_unit, self.job.value
         assert unit is not None
-        if money is None or str(unit.currency[0]) != money.currency or np.isnan(unit.price[0]):
+        if money is None or _unpriced(self.job, unit):
             return None
         left, right = seals.build(need, unit)
         kinds = [int(left[0]), int(right[0])]
@@ -261,11 +262,23 @@ def _cured(findings: tuple[Finding, ...]) -> bool | None:
     return found.used is not None and found.used.high <= 1.0
 
 
-def _decision(choice: Choice, value: Value | None) -> tuple[Decision, str]:
+def _unpriced(job: Job, unit: UnitTable) -> str:
+    """Return why no money can be put on a unit; empty where it can."""
+    money, currency = job.value, str(unit.currency[0])
+    if money is None:
+        return "The job has no money side."
+    if np.isnan(unit.price[0]):
+        return "No value: the supplier gives no price."
+    if currency != money.currency:
+        return f"No value: the price is in {currency}, the job counts in {money.currency}; convert it by a dated rate."
+    return ""
+
+
+def _decision(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decision, str]:
     if _cured(choice.findings) is False:
         return Decision.SETTLE_FIRST, _finding(choice.findings, "root cause").reason
     if value is None:
-        return Decision.HOLDS, choice.sentence
+        return Decision.HOLDS, f"{choice.sentence} {unpriced}".strip()
     if value.saving.p50 > 0:
         return Decision.CONVERT, value.sentence
     return Decision.DOES_NOT_PAY, value.sentence
@@ -318,9 +331,9 @@ def _hash(job: Job, catalogues: tuple[Catalogue, ...], on: date) -> str:
     text = json.dumps([asdict(job), [(c.supplier, c.version) for c in catalogues], str(on)], default=str)
     digest = hashlib.sha256(text.encode())
     for c in catalogues:
-        digest.update(np.ascontiguousarray(c.units.dynamic_rating).tobytes())
-        digest.update("\n".join(c.units.code).encode())
-        digest.update(np.ascontiguousarray(c.units.price).tobytes())
+        digest.update(repr(c.scheme).encode())
+        for column in fields(c.units):
+            digest.update(np.ascontiguousarray(getattr(c.units, column.name)).tobytes())
     return digest.hexdigest()
 
 

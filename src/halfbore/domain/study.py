@@ -21,7 +21,7 @@ class Decision(StrEnum):
     SETTLE_FIRST = "settle a question first"
     DOES_NOT_PAY = "does not pay"
     NO_UNIT = "no unit holds"
-    HOLDS = "a unit holds; its value was not asked for"
+    HOLDS = "a unit holds; its value was not worked out"
     KEEP = "keeps its bearing"
 
 

@@ -74,7 +74,7 @@ def _both(
     reactions, slopes = [], []
     for c in range(len(job.duty)):
         of_reaction, of_slope = solve.influence(job, loads, line, held, upright.in_contact[c])
-        reactions.append(solve.ranged(job, loads, c, of_reaction, held))
+        reactions.append(solve.ranged(job, loads, c, of_reaction, held).without_rounding())
         slopes.append(solve.ranged(job, loads, c, of_slope, held))
     return reactions, slopes
 

@@ -19,6 +19,10 @@ GRID = 120
 """Places along the shaft at which the bent shape is drawn."""
 
 
+NO_FORCE = 1e-6
+"""A force on a bearing below this is the rounding of a shaft that bears nothing there [N]."""
+
+
 @dataclass(frozen=True)
 class Held:
     """How the bearings hold the shaft.
@@ -171,6 +175,10 @@ class Response:
     across: Floats
     amplitude_low: Floats
     amplitude_high: Floats
+
+    def without_rounding(self) -> Response:
+        """Return the response with forces that are only rounding set to zero, so that no load is no load."""
+        return Response(*(np.where(np.abs(v) < NO_FORCE, 0.0, v) for v in vars(self).values()))
 
 
 def ranged(
