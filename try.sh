@@ -8,5 +8,5 @@ venv=$(sh scripts/setup.sh "$@" | tail -n 1)
 [ -n "$venv" ] || exit 1
 "$venv/bin/halfbore" demo halfbore-demo
 echo
-echo "halfbore is installed in $venv. To type halfbore without its folder, once in this shell:"
+echo "Before that, once in this shell, so that halfbore is found:"
 echo "    . $venv/bin/activate"

@@ -33,7 +33,7 @@ def open_or_make(folder: Path) -> None:
         if not proposal.exists():
             proposals.written(found, job, folder, found.provenance.on, xlsx=True)
         show.document(f"\n{job}")
-        show.line(f"  {found.sentence}")
+        show.pairs([("", found.sentence)])
         show.document(f"  {proposal}")
     _catalogues(folder / CATALOGUES)
     _next(folder)
@@ -57,15 +57,13 @@ def _catalogues(folder: Path) -> None:
 
 def _next(folder: Path) -> None:
     job = folder / "fan.toml"
-    show.heading("What to try next")
-    show.pairs(
-        [
-            (f"halfbore run {job}", "the whole answer again, with its proposal"),
-            (f"halfbore select {job}", "what turned each unit away, and what would let it in"),
-            (f'halfbore run {job} --why "rating life"', "where a number comes from"),
-            (f"halfbore run {job} --explain", "the file with every assumption filled in"),
-            ("halfbore calc --list", "every calculation alone"),
-        ]
-    )
-    show.line(f"Change a number in {job} and run it again.")
-    show.line(INVENTED)
+    show.heading(f"What to try next: change a number in {job}, then")
+    for command, what in (
+        (f"halfbore run {job} --out {folder}", "the whole answer again, with its proposal"),
+        (f"halfbore select {job}", "what turned each unit away, and what would let it in"),
+        (f'halfbore run {job} --no-pdf --why "rating life"', "where a number comes from"),
+        (f"halfbore run {job} --explain", "the file with every assumption filled in"),
+        ("halfbore calc --list", "every calculation alone"),
+    ):
+        show.document(f"  {command}\n      {what}")
+    show.document(f"\n{INVENTED}")
