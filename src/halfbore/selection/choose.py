@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Candidate, Choice, Sweep
-from halfbore.domain.unit import Hand, SealKind, Support, UnitTable
-from halfbore.selection.check import finding
-from halfbore.selection.checks import seals, support_direction
+from halfbore.domain.unit import Hand, Support, UnitTable
+from halfbore.selection.check import Codes, finding
+from halfbore.selection.checks import support_direction
 from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.need import Need
@@ -87,30 +87,25 @@ def _shown(need: Need, found: Sweep, order: NDArray[np.intp], usable: list[int])
     rows = list(usable[: SHOWN // 2])
     near = order[np.abs(found.units.bore[order] - need.nominal) < BORE_WINDOW]
     outright = (np.isinf(found.good[:, near]) & (found.verdict[:, near] == Verdict.FAILS)).any(0)
-    seen: Counter[str] = Counter()
+    first, seen = _firsts(found.verdict), Counter[int]()
     for r in near[np.argsort(outright, kind="stable")].tolist():
-        first = _first(found, r)
-        if len(rows) < SHOWN and first and seen[first] < ALIKE:
-            seen[first] += 1
+        if len(rows) < SHOWN and first[r] >= 0 and seen[first[r]] < ALIKE:
+            seen[first[r]] += 1
             rows.append(r)
     return rows
 
 
-def _first(found: Sweep, row: int) -> str:
-    """Return the check that turns a unit away: the first that fails, else the first that asks."""
-    for verdicts in ((Verdict.FAILS,), ASKS):
-        past = np.flatnonzero(np.isin(found.verdict[:, row], verdicts))
-        if past.size:
-            return found.checks[int(past[0])]
-    return ""
+def _firsts(verdict: Codes) -> NDArray[np.intp]:
+    """Return the check that turns each unit away, the first that fails, else the first that asks; −1 for none (n)."""
+    fails, past = verdict == Verdict.FAILS, np.isin(verdict, RUNS_DOWN)
+    first = np.where(fails.any(0), fails.argmax(0), past.argmax(0))
+    return np.asarray(np.where(past.any(0), first, -1), dtype=np.intp)
 
 
 def _counts(found: Sweep) -> tuple[tuple[str, int], ...]:
     """Return how many units each check turned away first, most first."""
-    fails, bad = found.verdict == Verdict.FAILS, np.isin(found.verdict, RUNS_DOWN)
-    first = np.where(fails.any(0), fails.argmax(0), bad.argmax(0))[bad.any(0)]
-    numbers = Counter(first.tolist())
-    return tuple((found.checks[i], n) for i, n in numbers.most_common())
+    numbers = Counter(_firsts(found.verdict).tolist())
+    return tuple((found.checks[i], n) for i, n in numbers.most_common() if i >= 0)
 
 
 def findings(need: Need, found: Sweep, row: int) -> tuple[Finding, ...]:
@@ -128,29 +123,25 @@ def candidate(need: Need, found: Sweep, row: int) -> Candidate:
     """Return one unit as it stands in the ranking; only the checks that turn it away are put in words."""
     unit = found.units.row(row)
     verdict, bad = found.verdict[:, row], found.bad[:, row]
-    first = _first(found, row)
+    first = int(_firsts(verdict[:, None])[0])
     asked = np.flatnonzero(np.isin(verdict, ASKS)).tolist()
     tight = tuple(found.checks[i] for i in np.flatnonzero(verdict == Verdict.TIGHT))
-    told = {found.checks[i]: _finding(need, found, row, unit, i) for i in asked}
-    if first and first not in told:
-        told[first] = _finding(need, found, row, unit, found.checks.index(first))
+    told = {i: _finding(need, found, row, unit, i) for i in dict.fromkeys([first, *asked]) if i >= 0}
     return Candidate(
         row=row,
         supplier=str(unit.supplier[0]),
         code=str(unit.code[0]),
         name=name_of(unit),
-        holds=not first,
+        holds=first < 0,
         tight=tight,
-        first_check=first,
-        reason=told[first].reason if first else _holding(tight),
+        first_check=found.checks[first] if first >= 0 else "",
+        reason=told[first].reason if first >= 0 else _holding(tight),
         used=tuple((c, float(u)) for c, u in zip(found.checks, bad, strict=True) if np.isfinite(u)),
         cost=float(found.cost[row]),
         price=float(unit.price[0]),
         currency=str(unit.currency[0]),
         lead_time=float(unit.lead_time[0]),
-        open_questions=tuple(
-            dict.fromkeys(told[found.checks[i]].datum or told[found.checks[i]].reason for i in asked)
-        ),
+        open_questions=tuple(dict.fromkeys(told[i].datum or told[i].reason for i in asked)),
     )
 
 
@@ -162,11 +153,6 @@ def name_of(unit: UnitTable) -> str:
     ]
     role = "locating" if unit.locating[0] else "non-locating"
     return f"{unit.supplier[0]} {unit.size[0]}, row {unit.row_size[0]}, {role}, {support}{hand}"
-
-
-def seal_words(kind: int) -> str:
-    """Return a seal kind in words."""
-    return "none serves" if kind < 0 else seals.WORDS[SealKind(kind)]
 
 
 def _holding(tight: tuple[str, ...]) -> str:

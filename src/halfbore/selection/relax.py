@@ -34,8 +34,10 @@ def relaxations(need: Need, swept: Sweep) -> tuple[Relaxation, ...]:
     """Return the requirements that would let more units in, singles before pairs, cheap units first.
 
     Every row is set in the job and run again, with the shaft line where it changes; only what then holds is shown.
+    Where a unit holds already, nothing is offered that changes what the machine does.
     """
-    trial = _Trial(need)
+    holding = bool((~np.isin(swept.verdict, PAST)).all(0).any())
+    trial = _Trial(need if not holding else dataclasses.replace(need, again=None))
     kept: list[Relaxation] = []
     alike: Counter[tuple[str, ...]] = Counter()
     for r in _rows(swept)[:LOOKED_AT].tolist():

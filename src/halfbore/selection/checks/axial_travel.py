@@ -20,7 +20,7 @@ _SUPPLIER = Source("supplier's unit table", "axial travel", Status.GIVEN)
 _PARTS = ("roller track", "seal gap", "housing")
 
 
-def _needed(need: Need) -> tuple[float, float, float]:
+def needed(need: Need) -> tuple[float, float, float]:
     """Return the travel needed each way with the best offset and with none, and that offset [mm].
 
     The ring is at rest where it was set when cold, so no growth at all belongs to the range. NaN when not known.
@@ -44,7 +44,7 @@ def _column(need: Need, units: UnitTable) -> Column:
     n = len(units)
     if need.duty.locating:
         return everywhere(State.NOT_APPLICABLE, n)
-    with_offset, without, _ = _needed(need)
+    with_offset, without, _ = needed(need)
     with np.errstate(divide="ignore"):
         good, bad = worst(with_offset / _travel(units)), worst(without / _travel(units))
     return column(np.where(units.locating, np.inf, good), np.where(units.locating, np.inf, bad), n)
@@ -59,7 +59,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             "a locating unit lets nothing grow and the position does not locate", sources, kind=Kind.LENGTH
         )
     travel = _travel(unit)[:, 0]
-    with_offset, without, offset = _needed(need)
+    with_offset, without, offset = needed(need)
     details = tuple((part, known(t, "mm each way")) for part, t in zip(_PARTS, travel, strict=True))
     if np.isnan(without):
         return Outcome(
@@ -69,20 +69,20 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             datum="shaft temperature and what holds the shaft axially, from the site",
             details=details,
         )
-    needed = f"{with_offset:.1f} to {without:.1f} mm needed each way"
+    asked = f"{with_offset:.1f} to {without:.1f} mm needed each way"
     smallest = int(np.nan_to_num(travel, nan=np.inf).argmin())
     available = float(travel[smallest])
     if np.isnan(travel).any() and not with_offset > available:
         missing = " and ".join(part for part, t in zip(_PARTS, travel, strict=True) if np.isnan(t))
         return Outcome(
-            f"{needed}; what {missing} gives is not known",
+            f"{asked}; what {missing} gives is not known",
             sources,
             kind=Kind.LENGTH,
             datum="axial travel, from the supplier",
             details=details,
         )
     return Outcome(
-        f"{needed}, {_PARTS[smallest]} gives {available:.1f} mm{_set_at(offset)}",
+        f"{asked}, {_PARTS[smallest]} gives {available:.1f} mm{_set_at(offset)}",
         sources,
         spread(with_offset, without),
         exactly(available),

@@ -36,7 +36,7 @@ def _takes(units: UnitTable) -> Floats:
     return np.stack([half, half, np.where(side_entry, units.width, units.width / 2.0), units.height])
 
 
-def _free(need: Need) -> Floats:
+def free_room(need: Need) -> Floats:
     """Return the free room in the order of FIELDS [mm]; NaN where it was not surveyed."""
     return np.array([getattr(need.position.room, name) for name in FIELDS], dtype=np.float64)
 
@@ -48,11 +48,11 @@ def _parts(need: Need, units: UnitTable) -> Floats:
     where an old housing stood, another one stands.
     """
     with np.errstate(divide="ignore"):
-        used = _takes(units) / _free(need)[:, None]
+        used = _takes(units) / free_room(need)[:, None]
     spare = np.zeros_like(used, dtype=np.bool_)
     spare[2] = units.support != Support.SIDE_ENTRY
     spare[3] = True
-    used[spare & np.isnan(_free(need))[:, None]] = 0.0
+    used[spare & np.isnan(free_room(need))[:, None]] = 0.0
     return used
 
 
@@ -81,7 +81,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         return Outcome(
             f"comes in from a side that is closed; open: {open_side}", (_SURVEY,), kind=Kind.LENGTH
         )
-    parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], _free(need)
+    parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], free_room(need)
     governs = int(np.nan_to_num(parts).argmax())
     details = tuple(
         (word, "not surveyed" if np.isnan(f) else f"{known(float(t), 'mm')} of {f:.0f} mm")

@@ -29,7 +29,7 @@ def least(shock: Shock) -> float:
     return iso76.least_static_safety_factor(iso76.Running(shock.value))
 
 
-def _peaks(need: Need) -> tuple[float, float]:
+def peaks(need: Need) -> tuple[float, float]:
     """Return the largest load of the duty at the light and at the heavy end of the ranges [N].
 
     At the light end the mean over one turn stands for the peak, which is a little more.
@@ -43,7 +43,7 @@ def _safety(units: UnitTable, peak: float) -> Floats:
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    light, heavy = _peaks(need)
+    light, heavy = peaks(need)
     if heavy == 0.0:
         return everywhere(State.NOT_APPLICABLE, len(units))
     wanted = least(need.job.required.shock)
@@ -52,7 +52,7 @@ def _column(need: Need, units: UnitTable) -> Column:
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (iso76.static_safety_factor.source, iso76.least_static_safety_factor.source)
-    (light, heavy), shock = _peaks(need), need.job.required.shock
+    (light, heavy), shock = peaks(need), need.job.required.shock
     if heavy == 0.0:
         return Outcome("no load", sources, sense=Sense.AT_LEAST)
     if np.isnan(one(unit.static_rating)):
@@ -74,7 +74,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
 def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
     """Take the duty as normal running, where that is enough."""
     mild = least(Shock.NORMAL)
-    used = mild / one(_safety(unit, _peaks(need)[1]))
+    used = mild / one(_safety(unit, peaks(need)[1]))
     if mild >= least(need.job.required.shock) or used > 1.0 - RESERVE + EXACT:
         return ()
     return (Wish("required.shock", Shock.NORMAL, "running"),)

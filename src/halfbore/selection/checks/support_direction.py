@@ -54,7 +54,7 @@ def limits(units: UnitTable, reached: NDArray[np.bool_]) -> Floats:
     return np.array(found).reshape(len(found), len(units))
 
 
-def _loads(need: Need) -> tuple[Floats, Floats]:
+def loads_by_sector(need: Need) -> tuple[Floats, Floats]:
     """Return the load that each sector must bear (4) [N]: in the likely direction at the light end of the loads,
     and anywhere in the range of the direction at the largest peak."""
     d = need.duty
@@ -67,7 +67,7 @@ def _stands(need: Need, units: UnitTable) -> NDArray[np.bool_]:
 
 
 def _column(need: Need, units: UnitTable) -> Column:
-    light, heavy = _loads(need)
+    light, heavy = loads_by_sector(need)
     reached, n = heavy > 0, len(units)
     stands = _stands(need, units)
     if not reached.any():
@@ -88,7 +88,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             (_SUPPLIER,),
             kind=Kind.FORCE,
         )
-    light, heavy = _loads(need)
+    light, heavy = loads_by_sector(need)
     reached = heavy > 0
     if not reached.any():
         return Outcome("no load", (_SUPPLIER,), kind=Kind.FORCE)
