@@ -59,11 +59,12 @@ Cell = tuple[Inline, ...]
 
 @dataclass(frozen=True)
 class Heading:
-    """A title: 1 begins a page's subject, 2 a part of it; note stands behind it."""
+    """A title: 1 begins a subject, 2 a part of it; note stands behind it; small looks like a part."""
 
     text: str
     level: int = 2
     note: str = ""
+    small: bool = False
 
 
 @dataclass(frozen=True)

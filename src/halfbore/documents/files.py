@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from halfbore.errors import InputError, Problem
@@ -22,7 +23,8 @@ def replace_file(path: Path, content: bytes) -> Path:
             os.fsync(file.fileno())
         beside.replace(path)
     except OSError as error:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):
+            beside.unlink()
         step = "close it where it is open, or choose another place"
         raise InputError(Problem(f"cannot be written: {error.strerror}", str(path), next_step=step)) from None
     return path

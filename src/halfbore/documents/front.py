@@ -289,7 +289,7 @@ def source_cell(finding: Finding, one_line: bool) -> Cell:
 
 def _no(subject: Subject, all_answers: bool) -> Iterator[Block]:
     """Yield when the answer is no, at the position that leads or at all, and what is to be settled first."""
-    yield Heading("What would make the answer no")
+    yield Heading("What would make the answer no", level=1, small=True)
     asked = [p for p in subject.full if p.value is not None and (all_answers or p is subject.lead)]
     several = len(asked) > 1
     told = [f"{p.position}: {_no_when(p)}" if several else _no_when(p) for p in asked]

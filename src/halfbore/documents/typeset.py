@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from halfbore.errors import HalfboreError, Problem
-from halfbore.present.metrics import FONTS
+from halfbore.present.metrics import FONTS, legible
 
 SECONDS = 30.0
 """Time that setting one document may take [s]."""
@@ -45,9 +45,18 @@ def typeset(data: dict[str, Any], when: date, pages: int) -> bytes:
         root = Path(folder)
         template = files("halfbore.documents").joinpath("proposal.typ").read_bytes()
         (root / "proposal.typ").write_bytes(template)
-        (root / "data.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
+        (root / "data.json").write_text(json.dumps(_legible(data), ensure_ascii=False), encoding="utf-8")
         _compile(root, f"{when.isoformat()}T00:00:00+00:00", len(data["rest"]), pages)
         return (root / "proposal.pdf").read_bytes()
+
+
+def _legible(data: Any) -> Any:
+    """Return data whose texts the font can show; an archival document must not hold a letter without a shape."""
+    if isinstance(data, str):
+        return legible(data)
+    if isinstance(data, list):
+        return [_legible(item) for item in data]
+    return {key: _legible(item) for key, item in data.items()} if isinstance(data, dict) else data
 
 
 def _compile(root: Path, stamp: str, details: int, pages: int) -> None:

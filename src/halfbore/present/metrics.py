@@ -24,6 +24,20 @@ def text_width(text: str, size: float, weight: int = 400) -> float:
     return sum(widths.get(c, fallback) for c in map(ord, text)) * size / _UNITS
 
 
+def legible(text: str) -> str:
+    """Return a text in which each character that the font lacks is a question mark.
+
+    Marks that have no shape of their own, such as the place where a word may break, stay.
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    known = [_advances(weight)[0] for weight in _FACES]
+    return "".join(c if c in _SHAPELESS or all(ord(c) in face for face in known) else "?" for c in text)
+
+
+_SHAPELESS = "\u200b\n"
+
+
 @cache
 def _advances(weight: int) -> tuple[dict[int, int], int]:
     """Return the advance width of each character and that of a missing one [font units]."""

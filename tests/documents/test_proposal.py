@@ -1,0 +1,248 @@
+"""The proposal: what a manager needs on page one, every figure as the record has it, eight pages, the same bytes."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pypdf
+import pytest
+
+from halfbore.documents.proposal import PAGES, proposal_data, proposal_pdf, write_proposal
+from halfbore.documents.subject import GOES_IN, Subject, counted_findings, nearest
+from halfbore.domain.job import Assumption
+from halfbore.domain.order import AnswerState
+from halfbore.domain.study import Decision, Study
+from halfbore.domain.value import Value
+from halfbore.present.bars import used_words
+from halfbore.present.numbers import INCH, write
+from halfbore.present.shaft_forces import main_condition
+from halfbore.present.wording import CALCULATION_AID, direction, life, limit_of, prose, runs, value_of
+from halfbore.units import Kind, Span
+from tests.documents.studies import CASES, WHEN, flat, pages, pdf, studied
+
+KIND = Kind
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_eight_pages_at_most(name: str) -> None:
+    assert 4 <= len(pages(pdf(name))) <= PAGES
+
+
+@pytest.mark.parametrize("name", ["fan", "head_shaft", "line_shaft"])
+def test_page_one_is_for_the_signature(name: str) -> None:
+    study = studied(name)
+    first = pages(pdf(name))[0]
+    lead = Subject(study).lead
+    assert lead is not None and lead.value is not None
+    assert flat(prose(study.sentence)) in first
+    assert flat(CALCULATION_AID) in first
+    assert flat(prose(lead.value.no_when)) in first
+    assert "Before anyone starts" in first and "lockout procedure" in first
+    assert "Demo data, all invented" in first
+    for finding in nearest(lead):
+        assert (
+            finding.title in first and flat(value_of(finding)) in first and flat(limit_of(finding)) in first
+        )
+    for position in study.positions:
+        assert position.position in first
+
+
+def test_five_supports_and_long_names_stay_on_their_pages() -> None:
+    told = pages(pdf("five"))
+    subject = Subject(studied("five"))
+    assert len(subject.full) >= 3
+    assert "Convert " in told[0] and CALCULATION_AID in told[0] and "Before anyone starts" in told[0]
+    assert all(flat(prose(name)) in told[1] for name in subject.tags)
+    assert any(
+        "one-piece bearing, in an" in page.lower() and "hours from product off" in page for page in told
+    )
+
+
+def ranged(low: float, high: float, kind: Kind, currency: str = "") -> str:
+    return write((low, high), kind, currency=currency)
+
+
+def value_figures(v: Value) -> Iterator[str]:
+    yield ranged(v.saving.p10, v.saving.p90, Kind.MONEY, v.currency)
+    yield write(v.saving.p50, Kind.MONEY, beside=v.saving.p90, currency=v.currency)
+    yield ranged(v.hours_saved.p10, v.hours_saved.p90, Kind.DURATION)
+    yield write(v.chance, Kind.FRACTION)
+    for cost in v.costs:
+        yield cost.name
+    for basis in v.lives:
+        yield life(Span(basis.eta.p10, basis.eta.p50, basis.eta.p90))
+
+
+def figures(study: Study) -> Iterator[str]:
+    """Yield every figure that the proposal of one converted position must show, as the record has it."""
+    subject = Subject(study)
+    lead = subject.lead
+    assert lead is not None and lead.choice is not None and lead.choice.chosen is not None
+    assert lead.order is not None and lead.plans is not None and lead.value is not None
+    yield f"pays in {runs(lead.value.chance)}"
+    for f in counted_findings(lead):
+        yield from (w for w in (value_of(f), limit_of(f), used_words(f)) if w)
+    for candidate in (lead.choice.chosen, lead.choice.next):
+        if candidate is not None:
+            yield candidate.code
+            yield write(candidate.cost, Kind.MONEY, resolution=1.0, currency=candidate.currency)
+    yield write(lead.choice.total, Kind.COUNT)
+    for item in (*lead.order.items, *lead.order.spares):
+        yield write(item.price, Kind.MONEY, resolution=1.0, currency=item.currency)
+        yield write(item.mass, Kind.MASS)
+    for plan in (lead.plans.one_piece, lead.plans.split_first, lead.plans.split_repeat):
+        for clock in (plan.exchange, plan.mechanical, plan.outage):
+            yield ranged(clock.p10, clock.p90, Kind.DURATION)
+    for e in (*lead.plans.one_piece.exposure, *lead.plans.split_first.exposure):
+        yield f"{write(e.hours, Kind.DURATION)}, {write(e.person_hours, Kind.DURATION, bare=True)} person-h"
+    yield from value_figures(lead.value)
+    for p in study.positions:
+        if p.value is not None:
+            yield ranged(p.value.saving.p10, p.value.saving.p90, Kind.MONEY, p.value.currency)
+    for r in study.response.reactions:
+        yield write((r.y**2 + r.z**2) ** 0.5, Kind.FORCE)
+        yield ranged(r.low, r.high, Kind.FORCE)
+        yield direction(r.y, r.z)
+    yield write(study.response.max_stress, Kind.STRESS)
+    yield write(study.response.first_critical_speed, Kind.SPEED)
+    yield f"seed {study.provenance.seed}"
+
+
+@pytest.mark.parametrize("name", ["fan", "head_shaft", "line_shaft"])
+def test_every_figure_equals_the_records(name: str) -> None:
+    told = " ".join(pages(pdf(name)))
+    missing = [words for words in figures(studied(name)) if flat(words) not in told]
+    assert missing == []
+
+
+@pytest.mark.parametrize("name", ["fan", "head_shaft", "line_shaft"])
+def test_loads_assumptions_and_sources_are_all_there(name: str) -> None:
+    study, told = studied(name), " ".join(pages(pdf(name)))
+    condition = main_condition(study.response)
+    for load in study.response.loads:
+        sizes = (load.force_y[condition] ** 2 + load.force_z[condition] ** 2) ** 0.5
+        assert load.name in told
+        if sizes.max() > 0.0:
+            assert flat(ranged(float(sizes.min()), float(sizes.max()), Kind.FORCE)) in told
+    assert f"{len(study.reading.assumptions)} values that the job file left out" in told
+    assert study.provenance.inputs_hash in told.replace(" ", "")
+    for use in study.provenance.catalogues:
+        assert use.supplier in told and f"version {use.version}" in told
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_claim_stands_beside_the_clocks(name: str) -> None:
+    told = " ".join(pages(pdf(name)))
+    assert "Up to 90 % shorter is often quoted." in told
+    assert "Exchange: old one loose, new one closed" in told
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_nothing_looks_like_a_fault_of_the_program(name: str) -> None:
+    told = " ".join(pages(pdf(name)))
+    assert not re.search(r"\bnan\b|\binf\b|\bNone\b|np\.|Span\(|<[A-Z]|−0(?![.\d])", told)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_each_page_says_what_the_marks_mean(name: str) -> None:
+    told = pages(pdf(name))
+    for number, page in enumerate(told, start=1):
+        assert f"Page {number} of {len(told)}" in page
+        assert "from memory, to be read in its source" in page and "common practice or estimate" in page
+
+
+def test_the_count_of_weak_sources_is_on_page_one() -> None:
+    assert re.search(
+        r"Of \d+ verdicts at F1-A, \d+ rests? on a value from memory and \d+ on", pages(pdf("fan"))[0]
+    )
+
+
+def test_questions_of_the_order_are_answered_or_open() -> None:
+    study = studied("fan")
+    first, *others = study.positions
+    assert first.order is not None
+    head, *rest = first.order.answers
+    asked = replace(head, answer="the site has not said", state=AnswerState.OPEN)
+    order = replace(first.order, answers=(asked, *rest), ready=False)
+    told = " ".join(
+        pages(proposal_pdf(replace(study, positions=(replace(first, order=order), *others)), WHEN))
+    )
+    assert "not ready: 1 question open" in told and "open: the site has not said" in told
+    for answer in rest:
+        assert flat(answer.question) in told
+
+
+def test_the_same_study_and_date_give_the_same_bytes() -> None:
+    assert proposal_pdf(studied("fan"), WHEN) == pdf("fan")
+    assert proposal_pdf(studied("fan"), WHEN.replace(day=3)) != pdf("fan")
+
+
+def test_it_is_archival_and_tagged() -> None:
+    reader = pypdf.PdfReader(io.BytesIO(pdf("fan")))
+    assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"] == True  # noqa: E712
+    assert reader.metadata is not None and reader.metadata.title.startswith("Proposal: Convert F1-A")
+    assert b"pdfuaid" in pdf("fan") and b"pdfaid" in pdf("fan")
+
+
+def test_nothing_that_was_typed_is_evaluated() -> None:
+    study = studied("fan")
+    nasty = '#eval("1+1") $x^2$ *b* _i_ \\ @ref <label> `raw` // # [c] "q" \u00ad ☃'
+    job = replace(study.reading.job, title=nasty)
+    reading = replace(study.reading, assumptions=(Assumption("machine.name", nasty, nasty),), job=job)
+    told = " ".join(pages(proposal_pdf(replace(study, reading=reading), WHEN)))
+    assert '#eval("1+1") $x^2$ *b* _i_ \\ @ref <label> `raw` // # [c] "q"' in told
+
+
+def test_letters_that_the_font_lacks_are_question_marks() -> None:
+    study = studied("fan")
+    job = replace(study.reading.job, title="Ventilator \u0416\u03a9 \u4e2d\u6587 \u2603 \x07 \ud83d")
+    first = pages(proposal_pdf(replace(study, reading=replace(study.reading, job=job)), WHEN))[0]
+    assert "Ventilator \u0416\u03a9 ?? ? ? ?;" in first
+
+
+def test_positions_alone_without_a_catalogue_still_make_a_proposal() -> None:
+    study = replace(studied("fan"), positions=(), sentence="F1: loads and reactions only.")
+    first = pages(proposal_pdf(study, WHEN))[0]
+    assert "loads and reactions only" in first and "not asked" in first
+
+
+def test_where_no_unit_holds_it_says_so() -> None:
+    study = studied("fan")
+    none = tuple(
+        replace(
+            p, decision=Decision.NO_UNIT, because="No unit holds here.", lift=None, order=None, plans=None, value=None,
+            choice=replace(p.choice, chosen=None, chosen_unit=None, next=None, findings=(), next_findings=()),
+        )
+        for p in study.positions if p.choice is not None
+    )  # fmt: skip
+    told = pages(
+        proposal_pdf(replace(study, positions=none, sentence="At F1-A and F1-B no unit holds."), WHEN)
+    )
+    assert "no unit holds" in told[0] and "No unit holds here." in " ".join(told)
+
+
+def test_other_units_are_shown_in_inches() -> None:
+    data = proposal_data(studied("fan"), WHEN, INCH)
+    told = " ".join(pages(proposal_pdf(studied("fan"), WHEN, INCH)))
+    reaction = studied("fan").response.reactions[0]
+    assert flat(write(reaction.y, Kind.FORCE, INCH)) in told and " lbf" in told
+    assert not re.search(r"\d kN\b(?! )", str(data["front"]["options"][0][2]["svg"]))
+
+
+def test_a_converted_position_is_told_in_full_and_the_others_in_a_row() -> None:
+    subject = Subject(studied("line_shaft"))
+    assert [p.decision in GOES_IN for p in subject.full] == [True] * len(subject.full)
+    told = " ".join(pages(pdf("line_shaft")))
+    for p in subject.short:
+        assert f"All checks at {p.position}" not in told
+    for p in subject.full:
+        assert f"All checks at {p.position}" in told
+
+
+def test_the_file_is_written_whole(tmp_path) -> None:  # type: ignore[no-untyped-def]
+    path = write_proposal(studied("fan"), WHEN, tmp_path / "new" / "proposal.pdf")
+    assert path.read_bytes() == pdf("fan")
+    assert [p.name for p in path.parent.iterdir()] == ["proposal.pdf"]
