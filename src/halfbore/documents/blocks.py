@@ -198,7 +198,7 @@ def verdict_cell(verdict: Verdict) -> Cell:
     colour = "past" if verdict is Verdict.FAILS else "ink"
     return (
         picture(verdict_mark(verdict)),
-        Run(f" {verdict.word}", verdict is not Verdict.NOT_APPLICABLE, colour),
+        Run(verdict.word, verdict is not Verdict.NOT_APPLICABLE, colour),
     )
 
 

@@ -59,8 +59,11 @@ def _drawn(pair: ChangeoverPair, subject: Subject) -> Iterator[Block]:
         )
     )
     yield _other_plans(pair, subject)
-    notes = dict.fromkeys([*pair.notes, *pair.split_first.notes])
-    yield Items(tuple(text(sentence(note)) for note in notes))
+    # the last note of a plan only names the hold points that are told here with their outcomes
+    notes = [n for n in (*pair.notes, *pair.split_first.notes) if not n.startswith("Hold points")]
+    yield Items(
+        (*_hold_points(pair.split_first, subject), *(text(sentence(note)) for note in dict.fromkeys(notes)))
+    )
 
 
 def _legend() -> str:
@@ -139,6 +142,25 @@ def _plan_row(plan: Plan, subject: Subject) -> tuple[Cell, ...]:
         text(exposed),
         text(", ".join(plan.equipment), colour="ink2"),
     )
+
+
+def _hold_points(plan: Plan, subject: Subject) -> Iterator[Cell]:
+    """Yield each task whose outcome is open, with the chance of each outcome and the hours that it adds."""
+    for time in plan.tasks:
+        told = [
+            f"{b.name} {_chance(b.chance, subject)}"
+            + (f" (adds {write(b.hours, Kind.DURATION, subject.style)})" if b.hours.high > 0.0 else "")
+            for b in time.task.branches
+        ]
+        if told:
+            yield (Run(f"{time.task.name}: ", bold=True), *_runs(text("; ".join(told))), Run("."))
+
+
+def _chance(chance: float, subject: Subject) -> str:
+    """Return a chance; a small one is not written as none."""
+    if 0.0 < chance < 0.005:
+        return f"under {write(0.01, Kind.FRACTION, subject.style)}"
+    return write(chance, Kind.FRACTION, subject.style)
 
 
 def _runs(cell: Cell) -> tuple[Run, ...]:

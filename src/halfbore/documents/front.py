@@ -148,7 +148,7 @@ def _money_figures(name: str, value: Value, subject: Subject) -> Iterator[Figure
     yield Figure(f"{name}, outage saved over {years}", hours, f"next change {next_change(value, subject)}")
     money = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
     middle = write(value.saving.p50, Kind.MONEY, style, beside=value.saving.p90, currency=value.currency)
-    yield Figure(f"Saved over {years}", money, f"P50 {middle}; pays in {runs(value.chance)}")
+    yield Figure(f"Money saved over {years}", money, f"P50 {middle}; pays in {runs(value.chance)}")
 
 
 def next_change(value: Value, subject: Subject) -> str:
@@ -284,7 +284,7 @@ def source_cell(finding: Finding, one_line: bool) -> Cell:
     worst = weakest(finding.sources)
     told = next((cited(s) for s in finding.sources if mark_of(s) is worst), "")
     words = cut(told, SOURCE, 9.0) if one_line else told
-    return (Square(worst), *text(f" {words}"))
+    return (Square(worst), *text(words))
 
 
 def _no(subject: Subject, all_answers: bool) -> Iterator[Block]:

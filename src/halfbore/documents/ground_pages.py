@@ -13,7 +13,6 @@ from halfbore.documents.blocks import (
     Heading,
     Items,
     Para,
-    Run,
     Signatures,
     Square,
     Table,
@@ -91,7 +90,7 @@ def _load(load: AppliedLoad, condition: int, subject: Subject) -> tuple[Cell, ..
         text(write(load.x, Kind.LENGTH, style)),
         text(write((force[0], force[-1]), Kind.FORCE, style), bold=True),
         text(way),
-        (Square(mark_of(load.source)), Run(" "), *text(f"{cited(load.source)}{note}")),
+        (Square(mark_of(load.source)), *text(f"{cited(load.source)}{note}")),
     )
 
 

@@ -81,7 +81,7 @@ def _used(finding: Finding | None, subject: Subject) -> Cell:
     bar = picture(check_bar(finding, 44.0, subject.style))
     return (
         bar,
-        Run(f" {told}" if told else f" {finding.verdict.word}", finding.verdict is not Verdict.HOLDS),
+        Run(told or finding.verdict.word, finding.verdict is not Verdict.HOLDS),
     )
 
 

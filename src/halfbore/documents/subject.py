@@ -70,11 +70,11 @@ class Subject:
     def named(self, name: str) -> Cell:
         """Return a position with its badge; the badge alone stands for a long name."""
         badge = Badge(self.tags[name], name in self.units)
-        return (badge,) if name in self.long_names else (badge, Run(f" {prose(name)}", bold=True))
+        return (badge,) if name in self.long_names else (badge, Run(prose(name), bold=True))
 
     def in_full(self, name: str) -> Cell:
         """Return a position with its badge and all of its name."""
-        return (Badge(self.tags[name], name in self.units), Run(f" {breakable(prose(name))}", whole=True))
+        return (Badge(self.tags[name], name in self.units), Run(breakable(prose(name)), whole=True))
 
     @property
     def is_invented(self) -> bool:

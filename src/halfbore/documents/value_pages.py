@@ -12,7 +12,6 @@ from halfbore.documents.blocks import (
     Heading,
     Items,
     Para,
-    Run,
     Square,
     Table,
     Together,
@@ -154,5 +153,5 @@ def _life(basis: LifeBasis, subject: Subject) -> tuple[Cell, ...]:
     eta = life(Span(basis.eta.p10, basis.eta.p50, basis.eta.p90), style)
     shape = "–" if math.isnan(basis.beta) else write(basis.beta, Kind.NUMBER, style)
     note = f"; {basis.source.note}" if basis.source.note else ""
-    source = (Square(mark_of(basis.source)), Run(" "), *text(f"{cited(basis.source)}{note}"))
+    source = (Square(mark_of(basis.source)), *text(f"{cited(basis.source)}{note}"))
     return (text(basis.way), text(basis.cause), text(eta), text(shape), source)

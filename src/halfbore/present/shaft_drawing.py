@@ -140,9 +140,10 @@ def _with_scales(strip: Layer, scene: Scene) -> Layer:
     number = write(force, Kind.FORCE, style, resolution=force)
     left = Box(0.0, 0.0, bar + 8.0 + text_width(words, 12.0), 16.0)
     place_ = max(0.0, frame.width - text_width(number, 12.0) - 14.0)
-    while any(abs(frame.x(p.x) - place_) < 12.0 for p in scene.job.positions):
+    wide = text_width(number, 12.0) + 14.0
+    while any(place_ - 10.0 < frame.x(p.x) < place_ + wide for p in scene.job.positions):
         place_ -= 14.0
-    right = Box(place_ - 8.0, 16.0 - tall, frame.width, 16.0)
+    right = Box(place_ - 8.0, 16.0 - tall, place_ + wide, 16.0)
     y = strip.bottom - 34.0
     while any(box.moved(0.0, y).meets(other) for box in (left, right) for other in strip.full):
         y += 2.0

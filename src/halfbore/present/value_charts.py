@@ -77,7 +77,12 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
     years = write(value.horizon, Kind.DURATION, style, unit="years")
     unit = unit_of(Kind.MONEY, style, largest, currency=value.currency)
     shapes.append(
-        Text((width, base + 31.0), f"{unit} saved over {years}, present value", look.ink2, anchor="end")
+        Text(
+            (width, base + 31.0),
+            f"{unit} saved over {years}; end bars hold the tails",
+            look.ink2,
+            anchor="end",
+        )
     )
     range_ = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
     words_ = prose(f"Saved over {years}: {range_} from P10 to P90; pays in {runs(value.chance)}.")
