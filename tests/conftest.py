@@ -14,9 +14,28 @@ import pytest
 from hypothesis import settings
 
 settings.register_profile("halfbore", max_examples=50, deadline=None, derandomize=bool(os.environ.get("CI")))
+settings.register_profile("long", max_examples=500, deadline=None)
 settings.load_profile("halfbore")
 
 ROWS = Path(__file__).parent / ".validation"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--long", action="store_true", help="also what is too long for every day, 500 examples each"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("--long"):
+        settings.load_profile("long")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if not config.getoption("--long"):
+        for item in items:
+            if item.get_closest_marker("long"):
+                item.add_marker(pytest.mark.skip(reason="only with --long"))
 
 
 @pytest.fixture
