@@ -1,0 +1,11 @@
+#!/bin/sh
+# Make the pictures of the README again from the demo's proposals; needs pdftoppm (Debian: poppler-utils).
+set -eu
+cd "$(dirname "$0")/.."
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+for job in fan head_shaft; do
+    .venv/bin/halfbore write proposal "src/halfbore/demo/jobs/$job.toml" --out "$folder" --date 2026-03-09 >/dev/null
+    pdftoppm -png -r 75 -f 1 -l 1 -singlefile "$folder/$job-proposal.pdf" "docs/pictures/$job-page-1"
+done
+pdftoppm -png -r 75 -f 4 -l 4 -singlefile "$folder/fan-proposal.pdf" docs/pictures/fan-page-4
