@@ -29,7 +29,7 @@ from loop import Row, sweep_loop, units_of
 from loop_place import NAMES, place_of
 
 POSITIONS = (("fan", 0), ("head_shaft", 0), ("line_shaft", 2))
-REPEATS = {600: (30, 5), 60_000: (8, 2)}
+REPEATS = {600: (40, 20), 60_000: (8, 3)}
 """Units → runs of the sweep and of the loop; the best of them counts."""
 SWEEP_LIMIT, RATIO_LIMIT, CHOICE_LIMIT = 10.0, 12.0, 60.0
 """600 units take less than so many ms; the loop at least so many times as long; a choice less than so many ms."""

@@ -21,6 +21,7 @@ RESERVE = 0.10
 """A unit that uses more than 90 % of a limit is tight: common practice, no source."""
 JUST_TIGHT = 1.0 - RESERVE + 0.001
 """Use of a limit by a unit that holds only with something said about it."""
+NUMBER = int(State.NUMBER)
 EXACT = 1e-9
 """Rounding that a limit forgives."""
 
@@ -81,12 +82,12 @@ def column(good: ArrayLike, bad: ArrayLike, n: int, state: ArrayLike | None = No
 
     good, bad: part of the limit used at both ends of the ranges.
     """
-    high = np.broadcast_to(np.asarray(bad, np.float64), (n,))
-    low = np.minimum(good, high)
-    codes = np.isnan(low).astype(np.int8)  # State.NUMBER is 0, State.NO_DATA is 1
-    if state is not None:
-        codes = np.where(np.asarray(state) == State.NUMBER, codes, state).astype(np.int8)
-        low, high = (np.where(codes == State.NUMBER, end, np.nan) for end in (low, high))
+    low, high = (np.full(n, end) if np.ndim(end) == 0 else np.asarray(end) for end in (good, bad))
+    low = np.minimum(low, high)
+    codes = np.isnan(low).astype(np.int8)  # NUMBER is 0, NO_DATA is 1
+    if state is not None and np.any(state):
+        codes = np.where(np.asarray(state) == NUMBER, codes, state).astype(np.int8)
+        low, high = (np.where(codes == NUMBER, end, np.nan) for end in (low, high))
     return Column(low, high, codes)
 
 
@@ -101,8 +102,12 @@ def worst(parts: Floats) -> Floats:
 
     A part that is known to be past its limit decides whatever the others are.
     """
-    most: Floats = np.fmax.reduce(parts)
-    return np.where(np.isnan(parts).any(0) & ~(most > 1.0 + EXACT), np.nan, most)
+    most: Floats = np.maximum.reduce(parts)
+    unknown = np.isnan(most)
+    if not unknown.any():
+        return most
+    known: Floats = np.fmax.reduce(parts)
+    return np.where(unknown & ~(known > 1.0 + EXACT), np.nan, known)
 
 
 def found(check: Check, need: Need, units: UnitTable) -> Column:
@@ -123,7 +128,7 @@ def judged(good: Floats, bad: Floats, state: Codes, fails_past: ArrayLike, reser
     with np.errstate(invalid="ignore"):
         verdict = (bad > 1.0 - np.asarray(reserve) + EXACT).astype(np.int8)  # HOLDS is 0, TIGHT is 1
         verdict[good > np.asarray(fails_past) + EXACT] = Verdict.FAILS
-    return np.where(state == State.NUMBER, verdict, _BY_STATE[state])
+    return np.where(state == NUMBER, verdict, _BY_STATE[state])
 
 
 def verdicts(check: Check, answer: Column) -> Codes:

@@ -11,6 +11,7 @@ from halfbore.sources import practice
 
 BEARING_YEARS = 10.0
 SEAL_YEARS = {SealKind.PACKING: 3.5, SealKind.LABYRINTH: 8.0, SealKind.CLOSED_END: 10.0}
+_LIVES = np.array([SEAL_YEARS[k] for k in SealKind])
 SOURCE = practice("a unit serves 8 to 12 years, a packing 2 to 5: the middle of both")
 
 
@@ -36,7 +37,6 @@ def _currency(need: Need, units: UnitTable) -> str:
 
 
 def _seals(units: UnitTable, kind: NDArray[np.int64], years: float) -> Floats:
-    lives = np.array([SEAL_YEARS[k] for k in SealKind])
     at = np.maximum(kind, 0)
-    price = np.nan_to_num(np.take_along_axis(units.seal_price, at[:, None], 1)[:, 0])
-    return np.where(kind < 0, 0.0, price * np.maximum(years / lives[at], 1.0))
+    price = units.seal_price[np.arange(len(units)), at]
+    return np.where((kind < 0) | np.isnan(price), 0.0, price * np.maximum(years / _LIVES[at], 1.0))

@@ -89,6 +89,10 @@ class Need:
         return float(low.max()), float(high.max())
 
     @cached_property
+    def _settled(self) -> dict[object, Any]:
+        return {}
+
+    @cached_property
     def _kept(self) -> dict[object, Any]:
         return {}
 
@@ -140,6 +144,20 @@ class Need:
         ranked = sorted(given, key=order.index)
         table = _OIL if oil is not None and oil.kind is LubricantKind.OIL else _GREASE
         return table[ranked[0]], table[ranked[-1]]
+
+
+def settled(function: Callable[[Need], T]) -> Callable[[Need], T]:
+    """Work out once for a need what belongs to the position alone."""
+
+    @wraps(function)
+    def once(need: Need) -> T:
+        known = need._settled
+        if function not in known:
+            known[function] = function(need)
+        answer: T = known[function]
+        return answer
+
+    return once
 
 
 def shared(function: Callable[[Need, UnitTable], T]) -> Callable[[Need, UnitTable], T]:

@@ -8,7 +8,7 @@ from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import tilt
 from halfbore.selection.check import EXACT, Check, Outcome, both, column, exactly, one, spread, worst
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
 
@@ -26,6 +26,7 @@ def change_in_service(need: Need) -> float:
     return float(max(turned.max(), np.ptp(d.slope_low), np.ptp(d.slope_high)))
 
 
+@settled
 def _demands(need: Need) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return what the seat must set, least and most, and what stays in the rollers, least and most [rad].
 

@@ -8,7 +8,7 @@ from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial_travel
 from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, known, spread, worst
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status, practice
 from halfbore.units import Kind
 
@@ -20,6 +20,7 @@ _SUPPLIER = Source("supplier's unit table", "axial travel", Status.GIVEN)
 _PARTS = ("roller track", "seal gap", "housing")
 
 
+@settled
 def needed(need: Need) -> tuple[float, float, float]:
     """Return the travel needed each way with the best offset and with none, and that offset [mm].
 

@@ -49,7 +49,7 @@ def part_of_gap(deviation: Floats, units: UnitTable) -> Floats:
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         left = np.asarray(shaft_seat.joint_gap(units.joint_gap, deviation)) / units.joint_gap
-    return np.nan_to_num(np.maximum(1.0 - left, 0.0))
+    return np.where(left < 1.0, 1.0 - left, 0.0)
 
 
 def _parts(need: Need, units: UnitTable) -> tuple[Floats, Floats]:

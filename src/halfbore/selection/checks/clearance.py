@@ -51,7 +51,7 @@ def group(need: Need, units: UnitTable) -> NDArray[np.int64]:
 
 def _of_group(need: Need, units: UnitTable, values: Floats) -> Floats:
     """Return values per group (n, groups) at the chosen group (n)."""
-    return np.take_along_axis(values, np.maximum(group(need, units), 0)[:, None], 1)[:, 0]
+    return np.asarray(values[np.arange(len(units)), np.maximum(group(need, units), 0)])
 
 
 @shared

@@ -20,7 +20,7 @@ from halfbore.selection.check import (
     rounded,
     spread,
 )
-from halfbore.selection.need import Floats, Need, shared
+from halfbore.selection.need import Floats, Need, settled, shared
 from halfbore.sources import Source
 from halfbore.standards import iso281_2007 as iso281
 from halfbore.standards import iso281_2007_annex_a as annex_a
@@ -33,13 +33,26 @@ EASED = 0.90
 
 def _hours(lives: Floats, need: Need) -> Floats:
     """Return the life of the duty in running hours from lives per running condition (conditions, n) [10^6 rev]."""
+    share, speed, turns_an_hour = _turning(need)
+    return np.asarray(iso281.life_over_duty(lives, speed, share)) * (1e6 / turns_an_hour)
+
+
+@settled
+def _turning(need: Need) -> tuple[Floats, Floats, float]:
+    """Return share and speed [r/min] of the running conditions, and the turns of a running hour."""
     share, speed = need.duty.share[need.running], need.duty.speed[need.running]
-    turns_an_hour = 60.0 * float(share @ speed) / float(share.sum())
-    return np.asarray(iso281.life_over_duty(lives, speed, share)) * 1e6 / turns_an_hour
+    return share, speed, 60.0 * float(share @ speed) / float(share.sum())
 
 
+@settled
 def _loads(need: Need) -> tuple[Floats, Floats]:
     return need.duty.equivalent_low[need.running], need.duty.equivalent_high[need.running]
+
+
+@settled
+def reliability_factor(need: Need) -> float:
+    """Return a_1 at the required reliability [-]; NaN outside the table."""
+    return float(iso281.a_1(need.job.required.reliability))
 
 
 @shared
@@ -55,7 +68,7 @@ def basic_lives(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
 
 def basic_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     """Return the rating life at the required reliability over the duty, bad and good end (n) [h]."""
-    a_1 = float(iso281.a_1(need.job.required.reliability))
+    a_1 = reliability_factor(need)
     bad, good = basic_lives(need, units)
     return a_1 * _hours(bad, need), a_1 * _hours(good, need)
 
@@ -63,8 +76,8 @@ def basic_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
 @shared
 def reference_viscosity(need: Need, units: UnitTable) -> Floats:
     """Return ν_1 per running condition and unit (c, n) [mm²/s]."""
-    speed = need.duty.speed[need.running][:, None]
-    return np.asarray(iso281.nu_1(speed, units.pitch_diameter[None, :]))
+    _, speed, _ = _turning(need)
+    return np.asarray(iso281.nu_1(speed[:, None], units.pitch_diameter[None, :]))
 
 
 def modified_hours(
@@ -77,7 +90,7 @@ def modified_hours(
     """
     kappa = np.asarray(iso281.kappa(viscosity[:, None], reference_viscosity(need, units)))
     a_iso = life_factor(need, units, loads[:, None], kappa, level)
-    a_1 = iso281.a_1(need.job.required.reliability)
+    a_1 = reliability_factor(need)
     return _hours(np.asarray(iso281.modified_rating_life(a_1, a_iso, lives)), need)
 
 
@@ -120,12 +133,13 @@ def kappa_ends(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     return (thin[:, None] / reference).min(0), (thick[:, None] / reference).max(0)
 
 
+@settled
 def _said(need: Need) -> str:
     """Return why no unit has a life here; nothing where there is one."""
     reliability = need.job.required.reliability
     if not need.running.any() or float(_loads(need)[1].max()) == 0.0:
         return "no load while running: life is unlimited"
-    if np.isnan(float(iso281.a_1(reliability))):
+    if np.isnan(reliability_factor(need)):
         return f"reliability {reliability:.4g} is outside the table, which runs from 0.90 to 0.9995"
     return ""
 

@@ -31,8 +31,8 @@ def needed(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     rise: Floats | float = 0.0
     if need.position.base.drive_can_follow:
         rise = np.nan_to_num(np.maximum(base_step(need, units), 0.0))
-    ends = [lift.lift_needed(s, units.lip_depth, WORKING_CLEARANCE, rise) for s in (studs.low, studs.high)]
-    return np.asarray(ends[0]), np.asarray(ends[1])
+    low = np.asarray(lift.lift_needed(studs.low, units.lip_depth, WORKING_CLEARANCE, rise))
+    return low, low + (studs.high - studs.low)
 
 
 def _column(need: Need, units: UnitTable) -> Column:

@@ -18,7 +18,7 @@ from halfbore.selection.checks import (
     static_safety,
     temperature,
 )
-from halfbore.selection.need import Need
+from halfbore.selection.need import Need, settled
 from halfbore.sources import Source, Status, practice
 
 OUT_OF_LINE = 0.1
@@ -41,6 +41,7 @@ CURES: dict[DamageMode, tuple[Check, ...]] = {
 """Damage modes that are not here are cured by nothing in the unit."""
 
 
+@settled
 def last_failure(need: Need) -> Failure | None:
     """Return the latest failure that is on record, not counting bearings taken out as a precaution."""
     failed = [f for f in need.position.history if f.failed]

@@ -13,7 +13,7 @@ from halfbore.domain.position import SealSide
 from halfbore.domain.unit import SealKind, UnitTable
 from halfbore.mechanics import seals
 from halfbore.selection.check import JUST_TIGHT, RESERVE, Check, Outcome, column, exactly, one, worst
-from halfbore.selection.need import Floats, Need, shared
+from halfbore.selection.need import Floats, Need, settled, shared
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
 
@@ -46,7 +46,7 @@ class Fitted:
     for_water: NDArray[np.bool_]
 
 
-def uses(need: Need, units: UnitTable, side: SealSide) -> Floats:
+def uses(need: Need, units: UnitTable, side: SealSide, suits: NDArray[np.bool_]) -> Floats:
     """Return the part of its limit that each kind of seal would use on one side (n, kinds).
 
     Infinite for a kind that is not offered, does not suit the end, or does not keep this dirt and water out;
@@ -56,8 +56,9 @@ def uses(need: Need, units: UnitTable, side: SealSide) -> Floats:
         by_speed = surface_speed(need, side) / units.seal_speed
     by_heat = max(need.shaft_temperature[1], 0.0) / units.seal_temperature
     used = np.maximum(by_speed, by_heat)
-    used = np.where(purged(need), np.maximum(used, JUST_TIGHT), used)
-    return np.where(units.seal_offered & suitable(need, side, need.job.machine.site.water), used, np.inf)
+    if need.job.machine.site.water is Water.STANDING:
+        used = np.where(purged(need), np.maximum(used, JUST_TIGHT), used)
+    return np.where(units.seal_offered & suits, used, np.inf)
 
 
 def surface_speed(need: Need, side: SealSide) -> float:
@@ -80,9 +81,22 @@ def suitable(need: Need, side: SealSide, water: Water) -> NDArray[np.bool_]:
     return suits
 
 
-def chosen(need: Need, units: UnitTable, side: SealSide) -> Fitted:
-    """Return the cheapest seal of one side that holds, else the one that comes nearest."""
-    used = uses(need, units, side)
+@settled
+def _suits(need: Need) -> tuple[tuple[SealSide, NDArray[np.bool_], NDArray[np.bool_]], ...]:
+    """Return of both sides what was surveyed, and which kinds suit it as it is and without its water."""
+    water = need.job.machine.site.water
+    sides = (need.position.seal_left, need.position.seal_right)
+    return tuple((s, suitable(need, s, water), suitable(need, s, Water.NONE)) for s in sides)
+
+
+def chosen(
+    need: Need, units: UnitTable, side: SealSide, suits: NDArray[np.bool_], dry: NDArray[np.bool_]
+) -> Fitted:
+    """Return the cheapest seal of one side that holds, else the one that comes nearest.
+
+    suits, dry: which kinds suit the side as it is, and without its water (kinds).
+    """
+    used = uses(need, units, side, suits)
     priced = np.where(np.isnan(units.seal_price), _TIER / 2 + used, units.seal_price)
     near = np.minimum(used, _TIER / 2)
     # In this order: holds, tight, not known, fails, does not serve.
@@ -92,18 +106,19 @@ def chosen(need: Need, units: UnitTable, side: SealSide) -> Fitted:
         4 * _TIER,
     )
     kind = rank.argmin(1)
-    best = np.take_along_axis(used, kind[:, None], 1)[:, 0]
-    dry = (units.seal_offered & suitable(need, side, Water.NONE)).any(1)
+    best = used[np.arange(len(units)), kind]
+    none = np.isinf(best)
     standing = need.job.machine.site.water is Water.STANDING
-    return Fitted(np.where(np.isinf(best), NONE, kind), best, np.isinf(best) & dry & standing)
+    for_water = none & (units.seal_offered & dry).any(1) if standing else np.zeros_like(none)
+    return Fitted(np.where(none, NONE, kind), best, for_water)
 
 
 @shared
 def fitted(need: Need, units: UnitTable) -> tuple[Fitted, Fitted]:
     """Return the seals towards the drive end and towards the free end."""
-    left, right = need.position.seal_left, need.position.seal_right
-    first = chosen(need, units, left)
-    return first, first if left == right else chosen(need, units, right)
+    left, right = _suits(need)
+    first = chosen(need, units, *left)
+    return first, first if left[0] == right[0] else chosen(need, units, *right)
 
 
 def build(need: Need, units: UnitTable) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -124,7 +139,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (_SUPPLIER, seals.keeps_out.source)
     if np.isnan(need.shaft_temperature[1]):
         return Outcome("shaft temperature is not known", sources, datum="shaft temperature, from the site")
-    surveyed = (need.position.seal_left, need.position.seal_right)
+    surveyed = [side for side, _, _ in _suits(need)]
     ends = list(zip(SIDES, surveyed, fitted(need, unit), strict=True))
     used = max(one(end.used) for _, _, end in ends)
     site = need.job.machine.site

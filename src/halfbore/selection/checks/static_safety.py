@@ -19,7 +19,7 @@ from halfbore.selection.check import (
     one,
     spread,
 )
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.need import Floats, Need, settled
 from halfbore.standards import iso76_2006 as iso76
 from halfbore.units import Kind
 
@@ -29,6 +29,7 @@ def least(shock: Shock) -> float:
     return iso76.least_static_safety_factor(iso76.Running(shock.value))
 
 
+@settled
 def peaks(need: Need) -> tuple[float, float]:
     """Return the largest load of the duty at the light and at the heavy end of the ranges [N].
 

@@ -10,7 +10,7 @@ from halfbore.domain.position import Fixing
 from halfbore.domain.unit import Support, UnitTable
 from halfbore.mechanics import supports
 from halfbore.selection.check import Check, Outcome, column, exactly, known, one, spread, worst
-from halfbore.selection.need import Floats, Need
+from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
 
@@ -54,6 +54,7 @@ def limits(units: UnitTable, reached: NDArray[np.bool_]) -> Floats:
     return np.array(found).reshape(len(found), len(units))
 
 
+@settled
 def loads_by_sector(need: Need) -> tuple[Floats, Floats]:
     """Return the load that each sector must bear (4) [N]: in the likely direction at the light end of the loads,
     and anywhere in the range of the direction at the largest peak."""
@@ -63,7 +64,9 @@ def loads_by_sector(need: Need) -> tuple[Floats, Floats]:
 
 
 def _stands(need: Need, units: UnitTable) -> NDArray[np.bool_]:
-    return np.isin(units.support, [int(s) for s in ON[need.position.base.fixing]])
+    there = np.zeros(len(Support), dtype=np.bool_)
+    there[list(ON[need.position.base.fixing])] = True
+    return np.asarray(there[units.support])
 
 
 def _column(need: Need, units: UnitTable) -> Column:
