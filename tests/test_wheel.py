@@ -14,9 +14,15 @@ ROOT = Path(__file__).parents[1]
 IMPORT_ALL = """
 import importlib, pkgutil, sys, halfbore
 for info in pkgutil.walk_packages(halfbore.__path__, "halfbore."):
-    importlib.import_module(info.name)
+    if not info.name.endswith("__main__"):
+        importlib.import_module(info.name)
 assert "site-packages" in halfbore.__file__, halfbore.__file__
 print(all(getattr(halfbore, name) for name in halfbore.__all__))
+"""
+COPY_JOB = """
+from importlib.resources import files
+from pathlib import Path
+Path("fan.toml").write_bytes(files("halfbore.demo").joinpath("jobs", "fan.toml").read_bytes())
 """
 RUN_DEMO = """
 from pathlib import Path
@@ -67,6 +73,14 @@ def test_the_version_and_a_calculation(bare: Path, tmp_path: Path) -> None:
 
 def test_every_module_loads(bare: Path, tmp_path: Path) -> None:
     assert run(bare / "python", "-I", "-c", IMPORT_ALL, cwd=tmp_path) == "True\n"
+
+
+def test_a_proposal_is_written(bare: Path, tmp_path: Path) -> None:
+    """Template, fonts and the demo's job files are in the package."""
+    run(bare / "python", "-I", "-c", COPY_JOB, cwd=tmp_path)
+    run(bare / "halfbore", "write", "proposal", "fan.toml", "--xlsx", cwd=tmp_path)
+    assert (tmp_path / "fan-proposal.pdf").read_bytes().startswith(b"%PDF-")
+    assert (tmp_path / "fan-proposal.xlsx").stat().st_size > 1000
 
 
 def test_the_data_of_the_demo_is_in_the_package(bare: Path, tmp_path: Path) -> None:

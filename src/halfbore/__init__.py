@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from halfbore.calc import calculate
     from halfbore.demo.suppliers import load_catalogue
+    from halfbore.documents.proposal import write_proposal
     from halfbore.errors import HalfboreError, InputError
     from halfbore.intake.explain import explained
     from halfbore.intake.jobfile import read_job
@@ -27,6 +28,7 @@ __all__ = [
     "load_catalogue",
     "read_job",
     "run_study",
+    "write_proposal",
 ]
 
 _HOMES = {
@@ -37,6 +39,7 @@ _HOMES = {
     "load_catalogue": "demo.suppliers:load_catalogue",
     "read_job": "intake.jobfile:read_job",
     "run_study": "study:study",
+    "write_proposal": "documents.proposal:write_proposal",
 }
 """Public name → module below this one and name there."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import time
@@ -43,6 +44,18 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
 
     assert main(["--version"]) == 0
     assert capsys.readouterr().out == f"halfbore {halfbore.__version__}\n"
+
+
+def test_the_module_is_the_command() -> None:
+    done = subprocess.run([sys.executable, "-m", "halfbore"], capture_output=True, text=True)
+    assert done.stdout == HELP + "\n"
+
+
+def test_a_terminal_without_unicode_is_served() -> None:
+    command = [sys.executable, "-m", "halfbore", "calc", "oil-viscosity", "t=70 °C", "nu_40=150", "nu_100=15"]
+    done = subprocess.run(command, capture_output=True, env={**os.environ, "PYTHONIOENCODING": "ascii"})
+    assert done.returncode == 0
+    assert b"38.4654" in done.stdout
 
 
 def test_help_loads_neither_typer_nor_numpy() -> None:

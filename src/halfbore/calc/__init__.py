@@ -80,9 +80,8 @@ def calculate(name: str, data: object) -> Answer:
 
     function, found = _loaded(name)
     given: Any = read(found.takes, data)
-    arguments = {f.name: getattr(given, f.name) for f in dataclasses.fields(given)}
     with working() as steps, _telling(name):
-        raw = function(given) if found.record_in else function(**arguments)
+        raw = function(given) if found.record_in else function(**_arguments(given))
     steps = [step for step in steps if step.given.get("given") is not given]
     result, own = _result(found, raw)
     sources = dict.fromkeys([*own, *_sources(function), *(step.source for step in steps)])
@@ -92,6 +91,14 @@ def calculate(name: str, data: object) -> Answer:
         *(f"{path} has no value here{why}" for path in _without(result)),
     ]
     return Answer(name, found.what, given, result, tuple(sources), found.holds, tuple(outside), tuple(steps))
+
+
+def _arguments(given: Any) -> dict[str, Any]:
+    """Return the fields of a record; numbers as NumPy has them, whose roots and quotients never leave the reals."""
+    import numpy as np
+
+    values = {f.name: getattr(given, f.name) for f in dataclasses.fields(given)}
+    return {name: np.float64(v) if isinstance(v, float) else v for name, v in values.items()}
 
 
 @contextmanager

@@ -140,6 +140,47 @@ def mean_load(given: Duty) -> MeanLoad:
 
 
 @dataclass(frozen=True)
+class LivedStep:
+    """One condition of a duty with the life that it alone would give."""
+
+    L: Annotated[
+        float, Measured(Kind.NUMBER, "life under this condition", limits=(0, 1e15), unit="10^6 revolutions")
+    ]
+    n: Annotated[float, Quantity(Kind.SPEED, "speed", limits=(0, 1e6))]
+    share: Annotated[float, Quantity(Kind.FRACTION, "share of the time")]
+
+
+@dataclass(frozen=True)
+class LivedDuty:
+    """Conditions with their lives."""
+
+    conditions: Annotated[tuple[LivedStep, ...], Note("conditions of the duty")]
+
+    EXAMPLE: ClassVar[dict[str, Any]] = {
+        "conditions": [
+            {"L": 9000, "n": "1480 r/min", "share": "70 %"},
+            {"L": 2200, "n": "990 r/min", "share": "30 %"},
+        ]
+    }
+
+
+@dataclass(frozen=True)
+class DutyLife:
+    """The life over a duty."""
+
+    L: Annotated[float, Measured(Kind.NUMBER, "life over the duty", unit="10^6 revolutions")]
+
+
+def life_over_duty(given: LivedDuty) -> DutyLife:
+    """Life over a duty from the lives that its conditions alone would give.
+
+    Linear damage rule; no value for a duty without a turn.
+    """
+    lives, speeds, shares = np.array([(c.L, c.n, c.share) for c in given.conditions]).reshape(-1, 3).T
+    return DutyLife(float(iso281_2007.life_over_duty(lives, speeds, shares)))
+
+
+@dataclass(frozen=True)
 class LubricatedCase:
     """A roller bearing under a steady load with its lubricant."""
 

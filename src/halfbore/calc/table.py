@@ -32,8 +32,10 @@ SECTIONS = {
         rating-life            | calc.bearing:rating_life
         modified-life          | calc.bearing:modified_life
         mean-load              | calc.bearing:mean_load
+        life-over-duty         | calc.bearing:life_over_duty
         equivalent-load        | standards.iso281_2007:dynamic_equivalent_radial_load | F_r=17 kN; F_a=0 N
         geometry-factor        | standards.iso281_2007:f_c | gamma=0.125
+        geometry-factor-by-formula | standards.iso281_2007:f_c_formula | gamma=0.125
         rating-factor          | standards.iso281_2007:b_m | kind=cylindrical
         life-in-hours          | standards.iso281_2007:life_in_hours | L=2154; n=990 r/min
         reliability-factor     | standards.iso281_2007:a_1 | S=95 %
@@ -47,11 +49,14 @@ SECTIONS = {
     "Static safety, ISO 76": _table("""
         static-rating          | standards.iso76_2006:basic_static_radial_load_rating | i=1; Z=18; L_we=30 mm; D_we=20 mm; alpha=0 deg; D_pw=160 mm
         static-safety          | standards.iso76_2006:static_safety_factor | C_0r=280 kN; P_0r=60 kN
+        static-equivalent-load | standards.iso76_2006:static_equivalent_radial_load | F_r=20 kN
         least-static-safety    | standards.iso76_2006:least_static_safety_factor | running=normal
     """),
     "Oil and grease": _table("""
         oil-viscosity          | standards.astm_d341:viscosity | t=70 °C; nu_40=150 mm²/s; nu_100=15 mm²/s
         viscosity-at-100       | standards.astm_d2270:viscosity_at_100 | nu_40=150 mm²/s; VI=95
+        viscosity-index        | standards.astm_d2270:viscosity_index | U=150 mm²/s; L=298 mm²/s; H=149 mm²/s; Y=14.5 mm²/s | VI
+        viscosity-index-oils   | standards.astm_d2270:reference_viscosities | Y=14.5 mm²/s | L H
         viscosity-of-grade     | standards.iso3448_1992:midpoint_viscosity | vg=150
         limits-of-grade        | standards.iso3448_1992:viscosity_limits | vg=150 | least greatest
         regreasing-amount      | mechanics.lubrication:relubrication_amount | D=270 mm; B=80 mm
@@ -62,12 +67,15 @@ SECTIONS = {
     """),
     "Fits, clearance and the clamped ring": _table("""
         standard-tolerance     | standards.iso286_1_2010:it | nominal=160 mm; grade=8
+        tolerance-unit         | standards.iso286_1_2010:tolerance_unit | D=147 mm
         shaft-h-limits         | standards.iso286_1_2010:h_limits | nominal=160 mm; grade=8 | upper lower
         clearance-of-group     | standards.iso5753_1991:radial_clearance | d=160 mm; group=C3 | least greatest
         shaft-deviation        | mechanics.shaft_seat:shaft_deviation | measured=99.9 mm; nominal=100 mm
         hot-deviation          | mechanics.shaft_seat:hot_deviation | deviation=-0.02 mm; d=160 mm; t_shaft=110 °C; t_ring=90 °C; alpha_shaft=1.17e-5
         clearance-loss         | mechanics.shaft_seat:thermal_clearance_loss | D_pw=160 mm; t_i=85 °C; t_o=70 °C
         mounted-clearance      | mechanics.shaft_seat:mounted_clearance | s=0.12 mm; deviation=-0.03 mm; thermal_loss=0.029 mm
+        least-clearance        | mechanics.clearance_choice:least_clearance | s_min=0.115 mm; deviation_high=-0.02 mm; form=0.005 mm; loss_high=0.03 mm
+        greatest-clearance     | mechanics.clearance_choice:greatest_clearance | s_max=0.165 mm; deviation_low=-0.05 mm; loss_low=0.01 mm
         joint-gap              | mechanics.shaft_seat:joint_gap | gap=0.3 mm; deviation=-0.1 mm
         joint-gap-stiff-ring   | mechanics.shaft_seat:joint_gap_rigid | gap=0.3 mm; deviation=-0.1 mm
         clamp-force-least      | mechanics.shaft_seat:clamp_force_least | F_v=15 kN
@@ -107,8 +115,10 @@ SECTIONS = {
         loaded-rollers         | mechanics.axial:loaded_rollers | Z=18; half_zone=80 deg
         flange-contact-area    | mechanics.axial:flange_overlap_area | D_we=20 mm; overlap=2.4 mm
         flange-pressure        | mechanics.axial:flange_pressure | F_a=6 kN; z=8; area=21 mm²
+        flange-pressure-speed  | mechanics.axial:pressure_speed | p=36 MPa; v=0.05 m/s
         flange-capacity        | mechanics.axial:flange_capacity | pv_limit=2; v=0.05 m/s; z=8; area=21 mm²
         roller-couple          | mechanics.axial:roller_couple | F_a=6 kN; z=8; D_we=20 mm; h_i=1.8 mm; h_e=1.8 mm
+        roller-load-along      | mechanics.axial:raceway_load_difference | M=12.3 N·m; x=10 mm; L_we=30 mm
         roller-end-load        | mechanics.axial:end_load_change | M=12.3 N·m; L_we=30 mm
         load-for-full-contact  | mechanics.axial:radial_load_for_full_contact | F_a=6 kN; D_we=20 mm; h_i=1.8 mm; h_e=1.8 mm; L_we=30 mm
         load-by-custom         | mechanics.axial:radial_load_by_custom | F_a=6 kN
@@ -119,6 +129,7 @@ SECTIONS = {
         growth-range           | mechanics.growth:growth_range | distance=3250 mm; shaft_expansion=11.7; shaft_low=70 °C; shaft_high=90 °C; base_expansion=11.7; base_low=20 °C; base_high=40 °C | least greatest
         axial-travel           | mechanics.axial_travel:available_travel | track=5 mm; seal=3 mm; housing=6 mm
         travel-needed          | mechanics.axial_travel:travel_needed | growth_low=1.5 mm; growth_high=2.3 mm; offset=-1.9 mm; tolerance=1 mm
+        travel-margin          | mechanics.axial_travel:travel_margin | available=3 mm; needed=1.4 mm
         best-offset            | mechanics.axial_travel:best_offset | growth_low=1.5 mm; growth_high=2.3 mm
         hot-shaft-decay        | mechanics.hot_shaft:fin_parameter | diameter=140 mm; film=15 W/(m²·K)
         hot-shaft-excess       | mechanics.hot_shaft:excess_temperature | excess=300 K; fin=0.00309; distance=500 mm; length=1000 mm
@@ -150,6 +161,9 @@ SECTIONS = {
     "Shaft": _table("""
         shaft-line             | calc.shaft:shaft_line
         critical-speed         | calc.shaft:critical_speed
+        roller-stiffness       | mechanics.stiffness:roller_stiffness | L_we=30 mm
+        bearing-deflection     | mechanics.stiffness:radial_deflection | F_r=20 kN; Z=18; i=1; L_we=30 mm
+        bearing-stiffness      | mechanics.stiffness:secant_stiffness | F_r=20 kN; Z=18; i=1; L_we=30 mm
         section-area           | mechanics.shaft_section:area | diameter=160 mm
         section-stiffness      | mechanics.shaft_section:second_moment | diameter=160 mm
         section-modulus        | mechanics.shaft_section:section_modulus | diameter=160 mm
@@ -162,6 +176,9 @@ SECTIONS = {
         torque-of-power        | mechanics.power:torque | power=250 kW; speed=990 r/min
         surface-speed          | mechanics.power:surface_speed | diameter=500 mm; speed=62 r/min
         weight                 | mechanics.forces:weight | mass=2600 kg
+        resultant              | calc.unit:resultant
+        load-direction         | mechanics.forces:direction | y=-17 kN; z=5 kN
+        moment-about-shaft     | mechanics.forces:moment_about_shaft | y=0 mm; z=900 mm; force_y=9 kN; force_z=0 N
         balance-grade          | mechanics.fan:category_grade | category=BV-3
         grade-in-service       | mechanics.fan:grade_in_service | grade=6.3
         unbalance              | mechanics.fan:unbalance | mass=2600 kg; grade=6.3; speed=990 r/min
@@ -176,6 +193,9 @@ SECTIONS = {
         belt-centrifugal-pull  | mechanics.belt:centrifugal_tension | mass_per_metre=1.2; belt_speed=22 m/s
         belt-tight-strand      | mechanics.belt:tight_from_pull | pull=2500 N; ratio=4
         belt-slack-strand      | mechanics.belt:slack_from_pull | pull=2500 N; ratio=4
+        belt-slack-of-tight    | mechanics.belt:slack_from_tight | tight=3300 N; ratio=4
+        belt-pull-of-set       | mechanics.belt:pull_from_initial | initial=2050 N; ratio=4
+        belt-best-speed        | mechanics.belt:speed_of_greatest_power | allowed=3300 N; mass_per_metre=1.2
         belt-set-tension       | mechanics.belt:initial_tension | tight=3300 N; slack=800 N
         belt-shaft-load        | mechanics.belt:shaft_pull | tight=3300 N; slack=800 N; wrap=171 deg
         belt-load-by-direction | mechanics.belt:pull_from_centres | tight=3300 N; slack=800 N; wrap=171 deg; centre_angle=90 deg; torque_sense=1 | y z
@@ -194,17 +214,27 @@ SECTIONS = {
         conveyor-sag-tension   | mechanics.conveyor:sag_tension | spacing=1200 mm; belt_and_load=64; sag=0.01
         elevator-run           | mechanics.elevator:run_per_metre | belt=18; bucket=14 kg; pitch=400 mm
         elevator-load          | mechanics.elevator:load_per_metre | contents=30 kg; fill=75 %; pitch=400 mm
+        elevator-capacity      | mechanics.elevator:capacity | load=56; belt_speed=1.6 m/s
+        elevator-digging       | mechanics.elevator:digging_lift | boot_diameter=600 mm; diameters=10
+        elevator-head-load     | mechanics.elevator:head_load | tight=32 kN; slack=14.5 kN; drum_weight=10.8 kN
+        elevator-power         | mechanics.elevator:power | tight=32 kN; slack=14.5 kN; belt_speed=1.6 m/s
         elevator-tight-strand  | mechanics.elevator:tight_strand | run=53; load=56; lift=28 m; digging=4 m
         elevator-slack-strand  | mechanics.elevator:slack_strand | run=53; lift=28 m
         gear-tooth-force       | mechanics.gear:tangential_force | torque=2.4 kN·m; pitch_diameter=300 mm
         spur-gear-radial       | mechanics.gear:spur_radial | tangential=16 kN; pressure_angle=20 deg
+        spur-gear-tooth-force  | mechanics.gear:spur_resultant | tangential=16 kN; pressure_angle=20 deg
         helical-gear-radial    | mechanics.gear:helical_radial | tangential=16 kN; normal_pressure_angle=20 deg; helix_angle=15 deg
         helical-gear-axial     | mechanics.gear:helical_axial | tangential=16 kN; helix_angle=15 deg
         bevel-gear-radial      | mechanics.gear:bevel_radial | tangential=16 kN; pressure_angle=20 deg; cone_angle=30 deg
         bevel-gear-axial       | mechanics.gear:bevel_axial | tangential=16 kN; pressure_angle=20 deg; cone_angle=30 deg
         gear-load-by-direction | mechanics.gear:mesh_force | tangential=16 kN; radial=5.8 kN; mesh_angle=90 deg; torque_sense=1 | y z
+        gear-axial-couple      | mechanics.gear:axial_couple | axial=4.3 kN; radius=150 mm; mesh_angle=90 deg | y z
         hung-drive-torque      | mechanics.shaft_drive:output_torque | power=55 kW; speed=62 r/min; efficiency=96 %
         torque-arm-force       | mechanics.shaft_drive:arm_force | torque=8.1 kN·m; reach=900 mm
+        torque-arm-lever       | mechanics.shaft_drive:arm_lever | arm_y=0 mm; arm_z=900 mm; arm_angle=0 deg
+        torque-arm-reaction    | mechanics.shaft_drive:arm_reaction | output_torque=8.1 kN·m; other_moment=0 N·m; lever=900 mm
+        torque-arm-point       | mechanics.shaft_drive:arm_point | reach=900 mm; arm_angle=0 deg; torque_sense=1 | y z
+        hung-drive-couple      | mechanics.shaft_drive:couple_on_shaft | weight=7650 N; weight_offset=40 mm; arm=9 kN; arm_angle=0 deg; arm_offset=60 mm | y z
         hung-drive-load        | mechanics.shaft_drive:force_on_shaft | weight=7650 N; arm=9 kN; arm_angle=0 deg | y z
     """),
     "Lifting by hand": _table("""
@@ -216,6 +246,7 @@ SECTIONS = {
         lifting-twist          | standards.niosh_1991:asymmetric_multiplier | A_deg=45
         lifting-frequency      | standards.niosh_1991:frequency_multiplier | lifts=1; hours=1 h; V=500 mm
         lifting-grip           | standards.niosh_1991:coupling_multiplier | grip=fair; V=500 mm
+        lifting-reach          | standards.niosh_1991:horizontal_distance | W=300 mm; V=500 mm
         lifting-in-turn        | calc.planning:composite_lifting
     """),
     "Time, lives and money": _table("""
@@ -229,6 +260,7 @@ SECTIONS = {
         mean-life              | calc.planning:mean_life
         renewals               | numerics.renewal:renewals_in_the_long_run | time=200000; mean=36000; deviation=24500
         present-worth          | calc.planning:present_worth
+        hidden-hours           | value.costs:hidden_hours | outage=24 h; share=1; stop_length=12 h
         internal-rate          | calc.planning:internal_rate_of_return
         discount-factor        | numerics.cash_flow:discount_factor | rate=7 %; time=5
         annuity-factor         | numerics.cash_flow:annuity_factor | rate=7 %; periods=10

@@ -12,7 +12,7 @@ from halfbore.calc.described import Measured
 from halfbore.domain.fields import Note, Quantity
 from halfbore.domain.machine import Dust, Water
 from halfbore.errors import InputError, Problem
-from halfbore.mechanics import axial, lubrication, ring_joint, rotating, seals, supports
+from halfbore.mechanics import axial, free_body, lubrication, ring_joint, rotating, seals, supports
 from halfbore.units import Kind
 
 
@@ -258,3 +258,50 @@ def support_limit(given: SectorCase) -> SectorAnswer:
         raise InputError(Problem("sectors are wanted in rising order", "sectors", f"{edges.size} sectors"))
     limits = np.array([sector.limit for sector in given.sectors])
     return SectorAnswer(float(supports.sector_limit(given.direction, edges, limits)))
+
+
+@dataclass(frozen=True)
+class ForceInSpace:
+    """A force at a point."""
+
+    force_x: Annotated[float, Quantity(Kind.FORCE, "force along the shaft")] = 0.0
+    force_y: Annotated[float, Quantity(Kind.FORCE, "force upwards")] = 0.0
+    force_z: Annotated[float, Quantity(Kind.FORCE, "force level")] = 0.0
+    x: Annotated[float, Quantity(Kind.LENGTH, "place along the shaft")] = 0.0
+    y: Annotated[float, Quantity(Kind.LENGTH, "place upwards")] = 0.0
+    z: Annotated[float, Quantity(Kind.LENGTH, "place level")] = 0.0
+
+
+@dataclass(frozen=True)
+class Body:
+    """The forces on a body."""
+
+    forces: Annotated[tuple[ForceInSpace, ...], Note("forces")]
+
+    EXAMPLE: ClassVar[dict[str, Any]] = {
+        "forces": [
+            {"force_y": "-9 kN", "x": "700 mm"},
+            {"force_y": "5.5 kN"},
+            {"force_y": "3.5 kN", "x": "1800 mm"},
+        ]
+    }
+
+
+@dataclass(frozen=True)
+class Wrench:
+    """Sum of forces, and of their moments about the origin; both zero for a body in balance."""
+
+    force_x: Annotated[float, Quantity(Kind.FORCE, "sum along the shaft")]
+    force_y: Annotated[float, Quantity(Kind.FORCE, "sum upwards")]
+    force_z: Annotated[float, Quantity(Kind.FORCE, "sum level")]
+    moment_x: Annotated[float, Quantity(Kind.TORQUE, "moment about the shaft")]
+    moment_y: Annotated[float, Quantity(Kind.TORQUE, "moment about the upright axis")]
+    moment_z: Annotated[float, Quantity(Kind.TORQUE, "moment about the level axis")]
+
+
+def resultant(given: Body) -> Wrench:
+    """Resultant of forces in space, and its moment about the origin."""
+    points = np.array([(f.x, f.y, f.z) for f in given.forces]).reshape(-1, 3)
+    forces = np.array([(f.force_x, f.force_y, f.force_z) for f in given.forces]).reshape(-1, 3)
+    found = free_body.resultant(points, forces)
+    return Wrench(*found.force.tolist(), *found.moment.tolist())
