@@ -190,7 +190,7 @@ def _roles(draw: random.Random, data: Data) -> None:
 def _nested(draw: random.Random, data: Data) -> None:
     at, key = _pick(draw, data)
     deep: Any = "1 mm"
-    for _ in range(draw.choice([3, 20, 400])):
+    for _ in range(draw.choice([3, 20, 100])):
         deep = {draw.choice(["a", "shaft", str(key)]): deep} if draw.random() < 0.7 else [deep]
     at[key] = deep
 
@@ -271,10 +271,28 @@ SPOIL: tuple[Callable[[random.Random, Data], None], ...] = (
 )
 
 
-def spoiled(data: Data, seed: int) -> tuple[Data, str]:
+Spoil = Callable[[random.Random, Data], None]
+MAPPINGS: tuple[Spoil, ...] = (
+    _nasty,
+    _nasty,
+    _nasty,
+    _wrong_type,
+    _misspelt,
+    _misspelt,
+    _removed,
+    _removed,
+    _emptied,
+    _doubled,
+    _reordered,
+    _nested,
+)
+"""What may be spoiled in a mapping, which has no duty and no positions."""
+
+
+def spoiled(data: Data, seed: int, ways: tuple[Spoil, ...] = SPOIL) -> tuple[Data, str]:
     """Return a copy of the data with one to three things spoiled, and in words how."""
     draw, changed, done = random.Random(seed), copy.deepcopy(data), []
-    for spoil in draw.sample(SPOIL, draw.choice([1, 1, 1, 2, 3])):
+    for spoil in draw.sample(ways, draw.choice([1, 1, 1, 2, 3])):
         try:
             spoil(draw, changed)
             done.append(spoil.__name__.strip("_"))

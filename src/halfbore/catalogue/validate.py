@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,10 +26,11 @@ def problems(units: UnitTable, place: Place) -> Iterator[Problem]:
     """Yield everything that keeps the units from being used."""
     yield from _doubles(units, place)
     yield from _past_limits(units, place)
-    yield from _exchanged(units, place)
-    yield from _hands(units, place)
-    yield from _crowded(units, place)
-    yield from _ratings(units, place)
+    inside = _inside(units)
+    yield from _exchanged(inside, place)
+    yield from _hands(inside, place)
+    yield from _crowded(inside, place)
+    yield from _ratings(inside, place)
 
 
 def oddities(units: UnitTable) -> Iterator[str]:
@@ -57,6 +59,16 @@ def _outside(values: NDArray[np.float64], low: float, high: float) -> NDArray[np
     return np.asarray(
         (values < low * (1 - 1e-9 * np.sign(low))) | (values > high * (1 + 1e-9 * np.sign(high)))
     )
+
+
+def _inside(units: UnitTable) -> UnitTable:
+    """Return the units with what is past its limits taken as not given: it is told, and nothing is reckoned from it."""
+    limited = ((info.name, *meta.limits) for info, meta in _quantities() if meta.limits)
+    kept = {
+        name: np.where(_outside(values := getattr(units, name), low, high), np.nan, values)
+        for name, low, high in limited
+    }
+    return replace(units, **kept)
 
 
 def _doubles(units: UnitTable, place: Place) -> Iterator[Problem]:

@@ -14,6 +14,7 @@ from halfbore.domain.position import Role
 from halfbore.domain.unit import Hand, Support
 from halfbore.errors import Problem, UnitError
 from halfbore.intake.mapping import FIELDS, Layout, Spec
+from halfbore.intake.texts import steering
 from halfbore.units import parse
 
 _PLAIN = {
@@ -130,4 +131,10 @@ def _words(
 
 def _texts(cells: list[str]) -> Column:
     bad = {i: Problem("is blank") for i, cell in enumerate(cells) if not cell}
+    for i, cell in enumerate(cells):
+        if odd := steering(cell):
+            accepted = f"a text without {odd!r}"
+            bad[i] = Problem(
+                "holds a control character", value=cell[: limits.QUANTITY_LENGTH], accepted=accepted
+            )
     return Column(np.array(cells, dtype=np.str_), bad)

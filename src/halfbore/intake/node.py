@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from halfbore.errors import Problem, shown
+from halfbore.intake.texts import steering
 
 
 class Node:
@@ -35,6 +36,8 @@ class Node:
         if not isinstance(value, str):
             self.refuse("a text is wanted", key, value)
             return ""
+        if odd := steering(value):
+            self.refuse("the text holds a control character", key, value, f"a text without {odd!r}")
         if choices and value not in choices:
             self.refuse("is not one of the choices", key, value, ", ".join(choices))
         return value

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -14,12 +13,12 @@ from typing import Any, TypeVar, get_args, get_origin
 from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
 from halfbore.domain.job import Assumption, Question
 from halfbore.errors import InputError, Problem, UnitError, shown
+from halfbore.intake.texts import steering
 from halfbore.units import INTERNAL, Kind, Span, parse, parse_span
 
 R = TypeVar("R")
 MISSING = object()
 TEXT_LIMIT = 500
-_DIRECTIONS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 NESTING_LIMIT = 8
 LIST_LIMIT = 500
 TINY = 1e-30
@@ -152,19 +151,14 @@ def _plain(hint: Any, meta: Note, value: object, path: str, report: Report) -> A
         raise _RefusedError(Problem("a text is wanted", path, shown(value), meta.help))
     if len(value) > TEXT_LIMIT:
         raise _RefusedError(Problem("text is too long", path, shown(value), f"up to {TEXT_LIMIT} characters"))
-    if odd := [c for c in value if _steers(c)]:
+    if odd := steering(value):
         raise _RefusedError(
-            Problem("the text holds a control character", path, shown(value), f"a text without {odd[0]!r}")
+            Problem("the text holds a control character", path, shown(value), f"a text without {odd!r}")
         )
     report.typed[path] = value
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         return _choice(hint, value, path)
     return value
-
-
-def _steers(character: str) -> bool:
-    """Whether a character steers a terminal or the direction of a text instead of being read."""
-    return character in _DIRECTIONS or (unicodedata.category(character) == "Cc" and character not in "\n\t")
 
 
 def _choice(hint: type[StrEnum], value: str, path: str) -> StrEnum:
