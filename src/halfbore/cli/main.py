@@ -35,22 +35,31 @@ def main(arguments: Sequence[str]) -> int:
     if arguments[0] == "--version":
         return _version()
     try:
-        from halfbore.cli.app import call
-
-        call(list(arguments))
-        sys.stdout.flush()
-        return OK
+        return _called(arguments)
     except KeyboardInterrupt:
         return INTERRUPTED
     except (BrokenPipeError, ReaderGone):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return OK
+
+
+def _called(arguments: Sequence[str]) -> int:
+    """Run one command and tell what went wrong; whoever reads may be gone by then."""
+    code = OK
+    try:
+        from halfbore.cli.app import call
+
+        call(list(arguments))
+    except (BrokenPipeError, ReaderGone):
+        raise
     except Exception as error:
         if os.environ.get(DEBUG):
             raise
         from halfbore.cli.failure import tell
 
-        return tell(error, as_json="--json" in arguments)
+        code = tell(error, as_json="--json" in arguments)
+    sys.stdout.flush()
+    return code
 
 
 def _version() -> int:

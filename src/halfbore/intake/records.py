@@ -88,7 +88,8 @@ def _field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
 
 def _left_out(info: FieldInfo, path: str, report: Report) -> Any:
     if info.required:
-        unit = f" in {INTERNAL[info.meta.kind]}" if isinstance(info.meta, Quantity) else ""
+        name = INTERNAL[info.meta.kind] if isinstance(info.meta, Quantity) else ""
+        unit = f" in {name}" if name else ""
         report.problems.append(
             Problem("is missing", path, accepted=f"{info.meta.help}{unit}", next_step=f"add {info.name}")
         )
