@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import copy
+import tomllib
 from pathlib import Path
 from typing import Any
-
-import tomllib
 
 JOBS = Path(__file__).parent.parent / "src" / "halfbore" / "demo" / "jobs"
 
