@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 import pypdf
 import pytest
@@ -246,3 +247,13 @@ def test_the_file_is_written_whole(tmp_path) -> None:  # type: ignore[no-untyped
     path = write_proposal(studied("fan"), WHEN, tmp_path / "new" / "proposal.pdf")
     assert path.read_bytes() == pdf("fan")
     assert [p.name for p in path.parent.iterdir()] == ["proposal.pdf"]
+
+
+@pytest.mark.parametrize("missing", [("value",), ("value", "plans"), ("value", "plans", "order")])
+def test_what_was_not_asked_for_is_said_and_not_zero(missing: tuple[str, ...]) -> None:
+    study = studied("fan")
+    none: dict[str, Any] = dict.fromkeys(missing)
+    positions = tuple(replace(p, decision=Decision.HOLDS, **none) for p in study.positions)
+    told = pages(proposal_pdf(replace(study, positions=positions, sentence="A unit holds at F1-A."), WHEN))
+    assert "not asked" in told[0] and "nothing here says that it pays" in told[0]
+    assert ("outage of the first conversion" in told[0]) == ("plans" not in missing)

@@ -7,13 +7,16 @@ from functools import cache
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from halfbore.demo.suppliers import load
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Drum
-from halfbore.domain.position import Position
+from halfbore.domain.machine import Drum, Load, PointLoad, Segment
+from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
+from halfbore.errors import InputError
 from halfbore.intake.jobfile import read_job_text
 from halfbore.present.frame import UnitSize, frame_of, nice, nice_quantity
 from halfbore.present.numbers import INCH, METRIC, Style, write
@@ -21,7 +24,7 @@ from halfbore.present.shaft_drawing import shaft_drawing, shaft_drawings
 from halfbore.present.shaft_forces import acting, holding, load_words, main_condition, reaction_words
 from halfbore.present.svg import to_svg
 from halfbore.shaftline.respond import respond
-from halfbore.units import Kind
+from halfbore.units import Kind, Span
 from tests.present.drawn_texts import collisions, outside, texts
 from tests.samples_jobs import JOBS
 
@@ -155,3 +158,43 @@ def test_nice_numbers(value: float, found: float) -> None:
 def test_bars_are_nice_in_the_unit_that_is_shown() -> None:
     assert write(nice_quantity(9_000.0, Kind.FORCE, INCH), Kind.FORCE, INCH) == "2\u202f000\u00a0lbf"
     assert nice_quantity(9_000.0, Kind.FORCE, METRIC) == pytest.approx(5_000.0)
+
+
+def parts() -> tuple[Load, ...]:
+    """Return every part of the demo machines, and a point load without a size."""
+    found = [load for name in NAMES for load in solved(name)[0].loads]
+    return (*found, PointLoad("a weight", 0.0, mass=Span.of(50.0)))
+
+
+@given(
+    st.lists(st.tuples(st.sampled_from(range(7)), st.floats(0.0, 1.0)), max_size=7),
+    st.lists(st.floats(0.02, 0.98), min_size=2, max_size=6, unique=True),
+    st.sampled_from([300.0, 1200.0, 5300.0]),
+    st.sampled_from([35.0, 112.7, 600.0]),
+)
+def test_any_machine_can_be_drawn(
+    placed: list[tuple[int, float]], supports: list[float], length: float, diameter: float
+) -> None:
+    job, _ = solved("line_shaft")
+    known = parts()
+    loads = tuple(
+        replace(known[i % len(known)], name=f"{known[i % len(known)].name} {n}", x=x * length)
+        for n, (i, x) in enumerate(placed)
+    )
+    roles = [Role.LOCATING, *[Role.NON_LOCATING] * (len(supports) - 1)]
+    positions = tuple(
+        replace(job.positions[0], name=f"P-{n}", x=x * length, role=role)
+        for n, (x, role) in enumerate(zip(sorted(supports), roles, strict=True))
+    )
+    shaft = replace(
+        job.shaft, segments=(Segment(0.4 * length, diameter), Segment(0.6 * length, 1.2 * diameter))
+    )
+    machine = replace(job, shaft=shaft, loads=loads, positions=positions)
+    try:
+        response = respond(machine)
+    except InputError:
+        return
+    for drawing in shaft_drawings(machine, response, units_of(machine)):
+        assert drawing.height < 3000.0
+    svg = to_svg(drawing)
+    assert collisions(svg) == [] and outside(svg) == []

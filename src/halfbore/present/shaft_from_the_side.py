@@ -213,24 +213,33 @@ def _force_labels(scene: Scene, seats: list[_Seat]) -> list[Label]:
 
 
 def _badges(scene: Scene, seats: list[_Seat]) -> tuple[list[Shape], list[Box]]:
-    """Return the letter of each position: in its unit where there is room, else left of its reaction."""
+    """Return the letter of each position: in its unit where there is room, else beside or below its reaction."""
     shapes: list[Shape] = []
-    boxes = []
+    boxes: list[Box] = []
     for seat in seats:
         text = scene.tags[seat.position.name]
+        half = _badge_half(text)
         inside = (
-            seat.below - max(0.25 * seat.below, 4.0) - seat.radius >= 2 * BADGE + 4 and seat.half > BADGE + 3
+            seat.below - max(0.25 * seat.below, 4.0) - seat.radius >= 2 * BADGE + 4 and seat.half > half + 3
         )
-        y = (seat.radius + seat.below * 0.75) / 2 if inside else seat.ground + BADGE
-        x = seat.x if inside else seat.x - BADGE - 8.0
-        shapes += badge(x, y, text, seat.split, scene.look)
-        boxes.append(Box(x - BADGE - 1, y - BADGE - 1, x + BADGE + 1, y + BADGE + 1))
+        spots = [(seat.x, (seat.radius + seat.below * 0.75) / 2)] if inside else []
+        rows = [seat.ground + BADGE + row * (2 * BADGE + 2) for row in range(len(seats) + 1)]
+        spots += [(seat.x + side * (half + 8.0), y) for y in rows for side in (-1.0, 1.0)]
+        around = [Box(x - half - 1, y - BADGE - 1, x + half + 1, y + BADGE + 1) for x, y in spots]
+        free = next(n for n, box in enumerate(around) if not any(box.meets(other) for other in boxes))
+        shapes += badge(*spots[free], text, seat.split, scene.look)
+        boxes.append(around[free])
     return shapes, boxes
+
+
+def _badge_half(text: str) -> float:
+    """Return half the width of a badge [px]."""
+    return max(BADGE, text_width(text, 12.0, 700) / 2 + 4.0)
 
 
 def badge(x: float, y: float, text: str, filled: bool, look: Palette) -> tuple[Shape, ...]:
     """Return the round mark of a position, filled where a split unit is chosen."""
-    half = max(BADGE, text_width(text, 12.0, 700) / 2 + 4.0)
+    half = _badge_half(text)
     fill, colour = (look.answers, look.sheet) if filled else (look.sheet, look.ink)
     pen = None if filled else Pen(look.ink, 1.4)
     plate = Rect(x - half, y - BADGE, 2 * half, 2 * BADGE, pen, fill, BADGE)
