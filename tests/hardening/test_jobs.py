@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 from dataclasses import fields
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,7 +15,7 @@ import pytest
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.errors import InputError
 from halfbore.intake.explain import explained
-from halfbore.intake.jobfile import read_job_data, read_job_text
+from halfbore.intake.jobfile import read_job, read_job_data, read_job_text
 from halfbore.study import Stage, study
 from tests.hardening.mutations import Data, spoiled, spoiled_text
 from tests.hardening.thin import catalogues
@@ -114,6 +115,15 @@ def test_a_text_that_was_made_to_hurt_is_refused(text: str) -> None:
     with pytest.raises(InputError) as refused:
         read_job_text(text)
     assert len(str(refused.value)) < 20_000
+
+
+@pytest.mark.parametrize(
+    "content", [b"\xff\xfe\x00", b"title = \xfc", b"title = '" + b"x" * 1_100_000 + b"'"]
+)
+def test_a_file_that_is_no_text_or_too_large_is_refused_by_its_name(content: bytes, tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_bytes(content)
+    with pytest.raises(InputError, match="job.toml"):
+        read_job(tmp_path / "job.toml")
 
 
 @pytest.mark.parametrize("mark", ["\x1b[2J", "\x07", "\u202e", "\x7f"])
