@@ -113,7 +113,7 @@ _INCH: dict[Kind, tuple[_Step, ...]] = {
 }
 _LENGTHS = {
     "mm": ((99.95, 1.0), (9.995, 0.1), (0.0995, 0.01), (0.0, 0.001)),
-    "in": ((9.995, 0.01), (0.0, 0.001)),
+    "in": ((0.9995, 0.01), (0.0, 0.001)),
 }
 """From this length on, this resolution [shown unit] where none is stated."""
 _SIGNS = {"EUR": "€", "USD": "$", "GBP": "£"}
