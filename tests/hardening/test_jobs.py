@@ -122,7 +122,7 @@ def test_a_text_that_was_made_to_hurt_is_refused(text: str) -> None:
 )
 def test_a_file_that_is_no_text_or_too_large_is_refused_by_its_name(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_bytes(content)
-    with pytest.raises(InputError, match="job.toml"):
+    with pytest.raises(InputError, match=r"job\.toml"):
         read_job(tmp_path / "job.toml")
 
 
