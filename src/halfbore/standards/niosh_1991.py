@@ -20,7 +20,7 @@ TITLE = "NIOSH 94-110, Applications Manual for the Revised NIOSH Lifting Equatio
 
 
 def _place(place: str) -> Source:
-    return Source(TITLE, place, Status.PUBLISHED, "read in a transcription of the 2021 revision")
+    return Source(TITLE, place, Status.PUBLISHED, "read in a written-out copy of the 2021 revision")
 
 
 LOAD_CONSTANT = 23.0
