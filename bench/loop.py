@@ -342,7 +342,15 @@ def chain(p: Place, u: Any, low: float, least: float, greatest: float) -> Answer
             return nan, nan, OUTSIDE
         if len(known) < len(links):
             return nan, nan, NO_DATA
-    return number(good, bad)
+    return number(good, max(bad, JUST_TIGHT) if full_contact(p, u) > 1.0 else bad)
+
+
+def full_contact(p: Place, u: Any) -> float:
+    """Return the radial load that the thrust asks for over what there is."""
+    asked = 3.0 * (u.roller_diameter - 2.0 * u.flange_height) / u.roller_length
+    if isnan(asked):
+        return 0.0
+    return max(over(share * p.thrust[1] * asked, load) for load, _, share in p.pushed)
 
 
 def joint(p: Place, u: Any, least: float) -> Answer:

@@ -33,7 +33,7 @@ def unit(**columns: Any) -> Any:
 
 
 def pushed(low: float, high: float, **more: Any) -> Any:
-    return need(duty(locating=True, axial_low=low, axial_high=high), **more)
+    return need(duty(locating=True, axial_low=low, axial_high=high, radial_low=200e3), **more)
 
 
 def test_the_flange_by_hand() -> None:
@@ -133,3 +133,15 @@ def test_clearance_leaves_fewer_rollers_to_share_the_thrust() -> None:
     asked = pushed(1e3, 1e3)
     wide, narrow, least = (float(links(asked, u)[FLANGE_HEAT, 0]) for u in (closed, open_, unknown))
     assert narrow < least < wide
+
+
+@pytest.mark.parametrize(
+    ("radial", "verdict"),
+    # 3·2 kN·(16 − 2·1.4)/20 = 3.96 kN of radial load keep both ends of the rollers on the raceways.
+    [(4.0e3, Verdict.HOLDS), (3.9e3, Verdict.TIGHT), (0.0, Verdict.TIGHT)],
+)
+def test_a_lightly_loaded_bearing_should_not_locate(radial: float, verdict: Verdict) -> None:
+    asked = need(duty(locating=True, axial_low=2e3, axial_high=2e3, radial_low=radial))
+    found = told(CHECK, asked, unit(flange_pv_limit=200.0))
+    assert found.verdict is verdict
+    assert ("or roller ends lift off" in found.reason) is (verdict is Verdict.TIGHT)

@@ -11,6 +11,7 @@ from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial, shaft_seat
 from halfbore.selection.check import (
     EXACT,
+    JUST_TIGHT,
     Check,
     Outcome,
     Wish,
@@ -20,6 +21,7 @@ from halfbore.selection.check import (
     exactly,
     known,
     one,
+    rounded,
     spread,
 )
 from halfbore.selection.checks import clearance
@@ -83,6 +85,21 @@ def _flange_heat(need: Need, units: UnitTable) -> Floats:
     return np.asarray((np.asarray(capacity) / share).min(0))
 
 
+def full_contact(need: Need, units: UnitTable) -> Floats:
+    """Return the radial load that the thrust asks for, over the least there is (n); nothing without a flange height.
+
+    Past it the thrust lifts one end of the rollers off: a lightly loaded bearing that locates is never better than tight.
+    """
+    d = need.duty
+    pushed, height = d.axial_high > 0, units.flange_height
+    wanted = axial.radial_load_for_full_contact(
+        d.axial_high[pushed, None], units.roller_diameter, height, height, units.roller_length
+    )
+    with np.errstate(divide="ignore"):
+        used = np.asarray(wanted) / d.radial_low[pushed, None]
+    return np.asarray(np.where(np.isnan(used), 0.0, used).max(0))
+
+
 def _column(need: Need, units: UnitTable) -> Column:
     n = len(units)
     if not need.duty.locating:
@@ -94,6 +111,7 @@ def _column(need: Need, units: UnitTable) -> Column:
     bears = np.asarray(axial.chain_capacity(chain))
     with np.errstate(divide="ignore", invalid="ignore"):
         good, bad = low / bears, high / bears
+    bad = np.where(full_contact(need, units) > 1.0, np.maximum(bad, JUST_TIGHT), bad)
     good = np.where(units.locating, good, np.inf)
     bad = np.where(units.locating, bad, np.inf)
     return column(good, bad, n, _state(chain, good))
@@ -133,6 +151,11 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     told = f"{both(low / 1000, high / 1000)} kN to hold"
     if weakest >= 0:
         told += f", weakest known link {LINKS[weakest]} bears {bears / 1000:.2g} kN"
+    lifted = one(full_contact(need, unit))
+    if lifted > 1.0:
+        told += (
+            f"; the thrust asks for {rounded(lifted)} times the radial load there is, or roller ends lift off"
+        )
     return Outcome(
         told + (f"; {' and '.join(unknown)} not given" if unknown else ""),
         (_SUPPLIER, axial.flange_capacity.source, shaft_seat.remaining_grip.source),
