@@ -224,3 +224,27 @@ def test_twice_the_load_is_twice_the_reaction(x: float, kilonewtons: float) -> N
     for a, b in zip(one.reactions, two.reactions, strict=True):
         assert b.z == pytest.approx(2 * a.z, rel=1e-9, abs=1e-6)
         assert b.y == pytest.approx(a.y, rel=1e-9, abs=1e-6)
+
+
+def test_a_neighbour_that_does_not_hold_down_lifts_off_when_the_shaft_is_lifted() -> None:
+    loose = {"holds_down": False}
+    job = simple(
+        shaft={"segments": [{"length": "3000 mm", "diameter": "60 mm"}]},
+        loads=[{"kind": "point load", "name": "w", "x": "1000 mm", "mass": "100 kg"}],
+        positions=[
+            {"name": name, "x": f"{x} mm", "role": "non-locating", "base": loose}
+            for name, x in (("A", 100), ("B", 1500), ("C", 2900))
+        ],
+    )
+    job["positions"][1]["lift"] = {"jack_x": "1380 mm"}
+    reading = read_job_data(job).job
+    loads = applied_loads(reading)
+    # C is off from about 1 mm on; then A and the jack carry alone: moments about A at 100 mm.
+    own = 7850e-9 * np.pi / 4 * 60**2 * 3000 * G
+    alone = (own * 1400 + 100 * G * 900) / 1280
+    held = lift_at(reading, loads, "B", 0.0).force
+    lifted = [lift_at(reading, loads, "B", mm) for mm in (5.0, 50.0)]
+    assert held < alone
+    assert [x.force for x in lifted] == pytest.approx([alone, alone])
+    # From there on the shaft turns about A as a rigid body.
+    assert lifted[1].at_jack - lifted[0].at_jack == pytest.approx(45.0 * 1280 / 1400)

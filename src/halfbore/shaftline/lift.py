@@ -13,6 +13,11 @@ JACK_BESIDE = 2.0
 """Where a jack stands when the survey does not say: this many diameters towards the middle, or halfway to the next
 bearing where that is nearer (common practice, no source)."""
 
+MOST_STEPS = 12
+"""Steps to the height of the jack; each neighbour that lifts off costs one."""
+EXACT = 1e-9
+"""A step that no longer matters [mm]."""
+
 
 def lifts(job: Job, loads: tuple[AppliedLoad, ...]) -> tuple[LiftResult, ...]:
     """Return, for each position, what holds the shaft in its place while the bearing is away."""
@@ -31,11 +36,15 @@ def lift_at(job: Job, loads: tuple[AppliedLoad, ...], position: str, lift: float
     standing = _solved(job, loads, line, index, None, np.zeros(1))
     running = float(standing.at(job.positions[index].x).deflection[0, 0])
     before = float(standing.at(jack_x).deflection[0, 0])
-    # The shaft is linear while no neighbour lifts off, so two jack heights give the height that is wanted.
-    heights = before + np.array([0.0, 1.0])
-    two = _solved(job, loads, line, index, jack_x, heights)
-    seen = two.at(job.positions[index].x).deflection[:, 0] - running
-    height = before + (lift - seen[0]) / (seen[1] - seen[0])
+    height = before
+    for _ in range(MOST_STEPS):
+        # Linear between two contacts of a neighbour: two heights give the next, and a few steps the one wanted.
+        two = _solved(job, loads, line, index, jack_x, height + np.array([0.0, 1.0]))
+        seen = two.at(job.positions[index].x).deflection[:, 0] - running
+        step = float((lift - seen[0]) / (seen[1] - seen[0]))
+        height += step
+        if abs(step) < EXACT:
+            break
     at_height = _solved(job, loads, line, index, jack_x, np.array([height]))
     force = float(at_height.reaction[0, -1])
     return LiftResult(
@@ -80,7 +89,7 @@ def _solved(
         solve.own_weight(job, line)[None, :],
     )
     held = [
-        beam.Support(p.x, height=p.base.height_error.likely)
+        beam.Support(p.x, height=p.base.height_error.likely, holds="both" if p.base.holds_down else "up")
         for i, p in enumerate(job.positions)
         if jack_x is None or i != index
     ]

@@ -94,7 +94,7 @@ def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[React
             float(r.likely[i, 1]),
             float(r.low[i]),
             float(r.high[i] + r.amplitude_high[i]),
-            float(-thrust[k, 1]) if p.role is Role.LOCATING else 0.0,
+            float(0.0 - thrust[k, 1]) if p.role is Role.LOCATING else 0.0,
         )
         for k, (c, r) in enumerate(zip(job.duty, reactions, strict=True))
         for i, p in enumerate(job.positions)
