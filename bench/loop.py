@@ -198,16 +198,16 @@ def minimum_load(p: Place, u: Any) -> Answer:
     return number(good, bad)
 
 
-def seal_of(p: Place, u: Any, side: tuple[float, list[bool], list[bool]]) -> tuple[int, float, bool]:
+def seal_of(p: Place, u: Any, side: tuple[float, list[bool], list[bool], float]) -> tuple[int, float, bool]:
     """Return kind, use, and whether water alone rules a seal out, of one side."""
-    rubbing, suits, dry = side
+    rubbing, suits, dry, stands_out = side
     best: tuple[int, float] = (5, 0.0)
     kind, used, offered = -1, inf, False
     for k in range(3):
         if not u.seal_offered[k]:
             continue
         offered = offered or dry[k]
-        if not suits[k]:
+        if not suits[k] or stands_out > u.length / 2.0:
             continue
         by_speed, by_heat = over(rubbing, u.seal_speed[k]), max(p.shaft[1], 0.0) / u.seal_temperature[k]
         use = nan if isnan(by_speed + by_heat) else max(by_speed, by_heat)

@@ -42,7 +42,7 @@ class Place:
     proven_ep: bool
     a_1: float
     life: float
-    sides: list[tuple[float, list[bool], list[bool]]]
+    sides: list[tuple[float, list[bool], list[bool], float]]
     purged: list[bool]
     standing: bool
     locating: bool
@@ -120,11 +120,12 @@ def place_of(need: Need) -> Place:
         job.required.life,
         [
             (
-                seals.surface_speed(need, side),
-                seals.suitable(need, side, job.machine.site.water).tolist(),
-                seals.suitable(need, side, Water.NONE).tolist(),
+                seals.surface_speed(need, side.surveyed),
+                side.suits.tolist(),
+                side.dry.tolist(),
+                side.stands_out,
             )
-            for side in (position.seal_left, position.seal_right)
+            for side in seals.sides(need)
         ],
         seals.purged(need).tolist(),
         job.machine.site.water is Water.STANDING,

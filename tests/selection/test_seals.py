@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from halfbore.domain.check import Verdict
-from halfbore.domain.machine import Dust, Water
+from halfbore.domain.machine import Dust, Segment, Shaft, Water
 from halfbore.domain.position import SealSide
 from halfbore.domain.unit import SealKind
 from halfbore.selection.checks.seals import CHECK, NONE, build
@@ -17,6 +17,8 @@ from tests.selection.units import SITE, duty, need, table, told
 
 PACKING, LABYRINTH, CLOSED = (int(kind) for kind in SealKind)
 ENDS = SealSide(shaft_ends=True)
+ENDING = Shaft((Segment(560.0, 100.0),))
+"""A shaft that ends 60 mm past the position at 500 mm."""
 
 
 def site(**changes: Any) -> Any:
@@ -68,8 +70,18 @@ def test_each_side_runs_on_its_own_diameter() -> None:
     )
 
 
+def test_a_shaft_that_stands_out_takes_no_closed_end() -> None:
+    # The position is at 500 mm; a unit 160 mm long takes in 80 mm of shaft past its middle.
+    out = need(seal_right=ENDS, shaft=Shaft((Segment(590.0, 100.0),)))
+    found = told(CHECK, out, table(length=160.0))
+    assert found.verdict is Verdict.FAILS
+    assert "the shaft stands 10 mm out of a closed end" in found.reason
+    just = need(seal_right=ENDS, shaft=Shaft((Segment(580.0, 100.0),)))
+    assert told(CHECK, just, table(length=160.0)).verdict is not Verdict.FAILS
+
+
 def test_a_shaft_that_ends_takes_a_closed_end() -> None:
-    asked = need(seal_right=ENDS)
+    asked = need(seal_right=ENDS, shaft=ENDING)
     assert [int(k[0]) for k in build(asked, table())] == [PACKING, CLOSED]
     none = table(seal_offered=[True, True, False])
     found = told(CHECK, asked, none)

@@ -192,6 +192,9 @@ SITE = Site(Span(10.0, 20.0, 30.0), Contamination.NORMAL_CLEANLINESS, Dust.DUST)
 OIL = Lubricant(LubricantKind.GREASE, iso_vg=220.0)
 
 
+SHAFT = Shaft((Segment(2000.0, 100.0),))
+
+
 def need(
     load: PositionDuty | None = None,
     *,
@@ -202,6 +205,7 @@ def need(
     site: Site = SITE,
     lubricant: Lubricant | None = OIL,
     required: Requirement = REQUIRED,
+    shaft: Shaft = SHAFT,
     **position: Any,
 ) -> Need:
     """Return one position's side of the checks, around a duty."""
@@ -224,7 +228,7 @@ def need(
         1,
         "a test",
         Machine("M", MachineKind.PLAIN_SHAFT, site=site),
-        Shaft((Segment(2000.0, 100.0),)),
+        shaft,
         (),
         (here,),
         conditions,

@@ -46,19 +46,35 @@ class Fitted:
     for_water: NDArray[np.bool_]
 
 
-def uses(need: Need, units: UnitTable, side: SealSide, suits: NDArray[np.bool_]) -> Floats:
+@dataclass(frozen=True)
+class Side:
+    """One side of the position: what was surveyed, and which kinds of seal suit it.
+
+    suits, dry: kinds that suit the end and keep dust and water out, as it is and without its water (kinds).
+    stands_out: shaft past the middle of the unit where it ends inside the unit, else nothing [mm].
+    """
+
+    surveyed: SealSide
+    suits: NDArray[np.bool_]
+    dry: NDArray[np.bool_]
+    stands_out: float
+
+
+def uses(need: Need, units: UnitTable, side: Side) -> Floats:
     """Return the part of its limit that each kind of seal would use on one side (n, kinds).
 
-    Infinite for a kind that is not offered, does not suit the end, or does not keep this dirt and water out;
-    NaN where a limit or the temperature is not known.
+    Infinite for a kind that is not offered, does not suit the end, or does not keep this dirt and water out,
+    and where the shaft stands out of the unit although it ends on this side; NaN where a limit or the
+    temperature is not known.
     """
     with np.errstate(divide="ignore"):
-        by_speed = surface_speed(need, side) / units.seal_speed
+        by_speed = surface_speed(need, side.surveyed) / units.seal_speed
     by_heat = max(need.shaft_temperature[1], 0.0) / units.seal_temperature
     used = np.maximum(by_speed, by_heat)
     if need.job.machine.site.water is Water.STANDING:
         used = np.where(purged(need), np.maximum(used, JUST_TIGHT), used)
-    return np.where(units.seal_offered & suits, used, np.inf)
+    taken_in = ~(side.stands_out > units.length / 2.0)
+    return np.where(units.seal_offered & side.suits & taken_in[:, None], used, np.inf)
 
 
 def surface_speed(need: Need, side: SealSide) -> float:
@@ -82,21 +98,21 @@ def suitable(need: Need, side: SealSide, water: Water) -> NDArray[np.bool_]:
 
 
 @settled
-def _suits(need: Need) -> tuple[tuple[SealSide, NDArray[np.bool_], NDArray[np.bool_]], ...]:
-    """Return of both sides what was surveyed, and which kinds suit it as it is and without its water."""
-    water = need.job.machine.site.water
-    sides = (need.position.seal_left, need.position.seal_right)
-    return tuple((s, suitable(need, s, water), suitable(need, s, Water.NONE)) for s in sides)
+def sides(need: Need) -> tuple[Side, Side]:
+    """Return the side towards the drive end and the one towards the free end."""
+    position, water = need.position, need.job.machine.site.water
+    total = sum(s.length for s in need.job.shaft.segments)
+    past = (position.x, total - position.x)
+    left, right = (
+        Side(s, suitable(need, s, water), suitable(need, s, Water.NONE), out if s.shaft_ends else 0.0)
+        for s, out in zip((position.seal_left, position.seal_right), past, strict=True)
+    )
+    return left, right
 
 
-def chosen(
-    need: Need, units: UnitTable, side: SealSide, suits: NDArray[np.bool_], dry: NDArray[np.bool_]
-) -> Fitted:
-    """Return the cheapest seal of one side that holds, else the one that comes nearest.
-
-    suits, dry: which kinds suit the side as it is, and without its water (kinds).
-    """
-    used = uses(need, units, side, suits)
+def chosen(need: Need, units: UnitTable, side: Side) -> Fitted:
+    """Return the cheapest seal of one side that holds, else the one that comes nearest."""
+    used = uses(need, units, side)
     priced = np.where(np.isnan(units.seal_price), _TIER / 2 + used, units.seal_price)
     near = np.minimum(used, _TIER / 2)
     # In this order: holds, tight, not known, fails, does not serve.
@@ -109,16 +125,17 @@ def chosen(
     best = used[np.arange(len(units)), kind]
     none = np.isinf(best)
     standing = need.job.machine.site.water is Water.STANDING
-    for_water = none & (units.seal_offered & dry).any(1) if standing else np.zeros_like(none)
+    for_water = none & (units.seal_offered & side.dry).any(1) if standing else np.zeros_like(none)
     return Fitted(np.where(none, NONE, kind), best, for_water)
 
 
 @shared
 def fitted(need: Need, units: UnitTable) -> tuple[Fitted, Fitted]:
     """Return the seals towards the drive end and towards the free end."""
-    left, right = _suits(need)
-    first = chosen(need, units, *left)
-    return first, first if left[0] == right[0] else chosen(need, units, *right)
+    left, right = sides(need)
+    first = chosen(need, units, left)
+    alike = left.surveyed == right.surveyed and left.stands_out == right.stands_out
+    return first, first if alike else chosen(need, units, right)
 
 
 def build(need: Need, units: UnitTable) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -129,9 +146,9 @@ def build(need: Need, units: UnitTable) -> tuple[NDArray[np.int64], NDArray[np.i
 
 def _column(need: Need, units: UnitTable) -> Column:
     """A gap does not keep standing water out at rest: without a contact seal the method ends."""
-    sides = fitted(need, units)
-    outside = sides[0].for_water | sides[1].for_water
-    used = worst(np.stack([np.where(side.for_water, np.nan, side.used) for side in sides]))
+    ends = fitted(need, units)
+    outside = ends[0].for_water | ends[1].for_water
+    used = worst(np.stack([np.where(end.for_water, np.nan, end.used) for end in ends]))
     return column(used, used, len(units), np.where(outside & np.isnan(used), State.OUTSIDE, State.NUMBER))
 
 
@@ -139,8 +156,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (_SUPPLIER, seals.keeps_out.source)
     if np.isnan(need.shaft_temperature[1]):
         return Outcome("shaft temperature is not known", sources, datum="shaft temperature, from the site")
-    surveyed = [side for side, _, _ in _suits(need)]
-    ends = list(zip(SIDES, surveyed, fitted(need, unit), strict=True))
+    ends = list(zip(SIDES, sides(need), fitted(need, unit), strict=True))
     used = max(one(end.used) for _, _, end in ends)
     site = need.job.machine.site
     return Outcome(
@@ -154,7 +170,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     )
 
 
-def _datum(ends: list[tuple[str, SealSide, Fitted]]) -> str:
+def _datum(ends: list[tuple[str, Side, Fitted]]) -> str:
     if any(end.for_water[0] for _, _, end in ends):
         return "a contact seal for standing water, from the supplier; or keep the water away"
     if any(np.isnan(end.used[0]) for _, _, end in ends):
@@ -162,16 +178,19 @@ def _datum(ends: list[tuple[str, SealSide, Fitted]]) -> str:
     return ""
 
 
-def _told(need: Need, unit: UnitTable, side: SealSide, end: Fitted) -> str:
+def _told(need: Need, unit: UnitTable, side: Side, end: Fitted) -> str:
     if end.for_water[0]:
         return "no contact seal offered, and a gap does not keep standing water out at rest"
     if end.kind[0] == NONE:
-        if side.shaft_ends and not unit.seal_offered[0, SealKind.CLOSED_END]:
+        if side.surveyed.shaft_ends and not unit.seal_offered[0, SealKind.CLOSED_END]:
             return "no closed end offered"
+        if side.stands_out > one(unit.length) / 2.0:
+            out = side.stands_out - one(unit.length) / 2.0
+            return f"the shaft stands {out:.0f} mm out of a closed end: cut it back, or let it go through"
         return "no seal offered keeps this dirt or water out"
     kind = SealKind(int(end.kind[0]))
     name = WORDS[kind] + (" with purge grease" if purged(need)[kind] else "")
-    rubbing, hot = surface_speed(need, side), need.shaft_temperature[1]
+    rubbing, hot = surface_speed(need, side.surveyed), need.shaft_temperature[1]
     fast, heat = float(unit.seal_speed[0, kind]), float(unit.seal_temperature[0, kind])
     if np.isnan(fast + heat):
         return f"{name} at {rubbing:.2g} m/s, its limits are not given"
