@@ -14,7 +14,7 @@ from tests import fields_table, validation_table
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-PAGES = sorted([*ROOT.glob("*.md"), *ROOT.glob("docs/*.md")])
+PAGES = sorted([*ROOT.glob("*.md"), *ROOT.glob("docs/**/*.md")])
 
 
 def test_fields_are_those_of_the_records() -> None:
