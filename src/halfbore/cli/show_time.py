@@ -53,8 +53,10 @@ def clocks(pair: ChangeoverPair) -> None:
 
 
 def _hours(clock: Clock) -> str:
-    ends = write((clock.p10, clock.p90), Kind.DURATION, unit="h", bare=True).replace(" to ", "–")
-    return f"{write(clock.p50, Kind.DURATION, unit='h', bare=True)} ({ends})"
+    low, middle, high = (
+        write(v, Kind.DURATION, unit="h", bare=True) for v in (clock.p10, clock.p50, clock.p90)
+    )
+    return f"{middle} ({low} to {high})"
 
 
 def _shares(clock: Clock) -> str:
