@@ -41,15 +41,15 @@ def clocks(pair: ChangeoverPair) -> None:
     """Show the three clocks and the crew-hours of each plan."""
     shown = {
         "one-piece": pair.one_piece,
-        "split, first": pair.split_first,
-        "split, repeat": pair.split_repeat,
-        "one-piece, seized": pair.one_piece_seized,
+        "split 1st": pair.split_first,
+        "repeat": pair.split_repeat,
+        "seized": pair.one_piece_seized,
     }
     rows = [
         (name, *(_hours(clock) for clock in (plan.exchange, plan.mechanical, plan.outage, plan.crew_hours)))
         for name, plan in shown.items()
     ]
-    show.table(("hours", "exchange", "mechanical", "outage", "crew-hours"), rows, right=(1, 2, 3, 4))
+    show.table(("hours", "exchange", "mechanical", "outage", "crew"), rows, right=(1, 2, 3, 4))
 
 
 def _hours(clock: Clock) -> str:
