@@ -18,7 +18,7 @@ from halfbore.domain.unit import Hand, SealKind, Support, UnitTable
 from halfbore.mechanics import ring_joint, stiffness
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.checks.every import CHECKS
-from halfbore.selection.checks.lift_and_entry import WORKING_CLEARANCE
+from halfbore.selection.checks.lift_and_entry import SAME_HEIGHT, WORKING_CLEARANCE
 from halfbore.selection.cost import BEARING_YEARS, SEAL_YEARS
 from loop_place import Place
 
@@ -255,9 +255,17 @@ def lift(p: Place, u: Any) -> Answer:
     """Lift needed against lift allowed."""
     if p.allowed is None:
         return nan, nan, NO_DATA
-    rise = max(u.centre_height - p.old_centre, 0.0) if p.follows and not isnan(p.old_centre) else 0.0
-    rest = u.lip_depth + WORKING_CLEARANCE + (0.0 if isnan(rise) else rise)
-    return number(over(p.studs[0] + rest, p.allowed[1]), over(p.studs[1] + rest, p.allowed[0]))
+    step = u.centre_height - p.old_centre
+    step = 0.0 if isnan(step) else step
+    rest = u.lip_depth + WORKING_CLEARANCE + (max(step, 0.0) if p.follows else 0.0) - max(-step, 0.0)
+    if isnan(rest):
+        return number(nan, nan)
+    if step > SAME_HEIGHT:
+        return number(1.0, 1.0)
+    needed = max(p.studs[0] + rest, 0.0), max(p.studs[1] + rest, 0.0)
+    good = over(needed[0], p.allowed[1]) if needed[0] > 0.0 else 0.0
+    bad = over(needed[1], p.allowed[0]) if needed[1] > 0.0 else 0.0
+    return number(min(good, 1.0), min(bad, 1.0))
 
 
 def clearance_of(p: Place, u: Any, low: float, high: float) -> tuple[int, float, float, float]:

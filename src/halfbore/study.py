@@ -45,6 +45,10 @@ MOST_ROUNDS = 3
 """Times that the shaft is solved again on the chosen bearings before the last choice stands."""
 
 
+CLEAR = 0.65
+"""Chance that it pays, or that it does not, from which the answer is clear: common practice, no source."""
+
+
 class Stage(IntEnum):
     """How far a study goes; each stage needs those before it."""
 
@@ -279,9 +283,9 @@ def _decision(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decis
         return Decision.SETTLE_FIRST, _finding(choice.findings, "root cause").reason
     if value is None:
         return Decision.HOLDS, f"{choice.sentence} {unpriced}".strip()
-    if value.saving.p50 > 0:
-        return Decision.CONVERT, value.sentence
-    return Decision.DOES_NOT_PAY, value.sentence
+    if 1.0 - CLEAR < value.chance < CLEAR:
+        return Decision.NO_CLEAR_CASE, value.sentence
+    return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
 
 
 def _sentence(job: Job, positions: tuple[PositionStudy, ...]) -> str:
@@ -298,6 +302,7 @@ def _sentence(job: Job, positions: tuple[PositionStudy, ...]) -> str:
 _SAID = {
     Decision.CONVERT: "convert {} to a split unit",
     Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
+    Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
     Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
     Decision.NO_UNIT: "at {} no unit holds as it stands",
     Decision.HOLDS: "a unit holds at {}",

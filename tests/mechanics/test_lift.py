@@ -25,6 +25,13 @@ def test_a_line_that_goes_up_for_good_is_lifted_by_as_much_more():
     assert lift.lift_needed(0.0, 12.0, 3.0, rise) == pytest.approx(35.0)
 
 
+def test_a_lower_unit_goes_in_before_its_packing():
+    # New centre 53 mm lower: without its packing it passes 53 mm lower under the shaft; 15 mm need no lift at all.
+    drop = lift.packing_thickness(250.0, 197.0)
+    assert lift.lift_needed(60.0, 12.0, 3.0, drop=drop) == pytest.approx(22.0)
+    assert lift.lift_needed(0.0, 12.0, 3.0, drop=drop) == 0.0
+
+
 @given(heights, heights)
 def test_it_is_packing_or_milling_and_never_both(old, new):
     packing, removed = lift.packing_thickness(old, new), lift.height_to_remove(old, new)

@@ -193,11 +193,13 @@ def test_the_head_shaft_balances_alone_and_with_its_drive() -> None:
 
 
 def test_the_demo_plant_machines_have_the_reactions_worked_out_by_hand() -> None:
-    # Kiln exhaust fan: statics of wheel, shaft and half coupling, by hand 17.0 and 15.3 kN; the shaft here is
-    # a little heavier than the one in that sum.
+    # Kiln exhaust fan: wheel 2600 kg at 2250, half coupling 140 kg at 100, shaft 41.6 kg at 150, 94.7 kg at 600,
+    # 1191 kg at 2225 and 60.0 kg at 3740 mm; moments about A at 550 mm over 3300 mm give B = 19.41 kN, A the rest
+    # of 4127.3 kg: 21.07 kN.
     fan = solved(data("fan"))
-    assert fan.reactions[0].y == pytest.approx(17.0e3, rel=0.03)
-    assert fan.reactions[1].y == pytest.approx(15.3e3, rel=0.03)
+    assert fan.reactions[0].y == pytest.approx(21.07e3, rel=1e-3)
+    assert fan.reactions[1].y == pytest.approx(19.41e3, rel=1e-3)
+    assert fan.first_critical_speed > 990 / 0.75
     # Head shaft, by hand without its own weight: A 35.6 kN, B 22.9 kN, nearly level.
     head = solved(data("head_shaft"))
     assert np.hypot(head.reactions[0].y, head.reactions[0].z) == pytest.approx(36.9e3, rel=0.01)
@@ -248,3 +250,12 @@ def test_a_neighbour_that_does_not_hold_down_lifts_off_when_the_shaft_is_lifted(
     assert [x.force for x in lifted] == pytest.approx([alone, alone])
     # From there on the shaft turns about A as a rigid body.
     assert lifted[1].at_jack - lifted[0].at_jack == pytest.approx(45.0 * 1280 / 1400)
+
+
+def test_running_near_the_first_critical_speed_is_cautioned_against() -> None:
+    fan = data("fan")
+    fan["duty"][0]["speed"] = "1200 r/min"
+    notes = [n for n in solved(fan).notes if n.startswith("Caution:")]
+    assert len(notes) == 1
+    assert "1200 r/min (kiln running) is 89% of the first critical speed of 1355 r/min" in notes[0]
+    assert not [n for n in solved(data("fan")).notes if n.startswith("Caution:")]

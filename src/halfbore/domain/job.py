@@ -31,6 +31,7 @@ class Job:
     value: Annotated[Economics | None, Note("the money side")] = None
     changeover: Annotated[Changeover, Note("what the site says about the work")] = Changeover()
     order: Annotated[Wishes, Note("what is wanted beside the unit itself")] = Wishes()
+    invented: Annotated[bool, Note("plant, people and history are made up, as in the demo")] = False
     customer: Annotated[str, Note("for whom the proposal is", assumed="not named")] = ""
     number: Annotated[str, Note("number of the proposal", assumed="not numbered")] = ""
 

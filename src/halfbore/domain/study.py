@@ -19,6 +19,7 @@ class Decision(StrEnum):
 
     CONVERT = "convert"
     SETTLE_FIRST = "settle a question first"
+    NO_CLEAR_CASE = "no clear case"
     DOES_NOT_PAY = "does not pay"
     NO_UNIT = "no unit holds"
     HOLDS = "a unit holds; its value was not worked out"

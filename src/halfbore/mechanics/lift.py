@@ -12,17 +12,20 @@ _ENTRY = derived("a base that comes in sideways clears the studs, and its lip cl
 _HEIGHT = derived("the shaft stays where it is")
 
 
-@clause(_ENTRY, "stick_out + lip + clearance + rise")
-def lift_needed(stick_out: Number, lip: Number, clearance: Number, rise: Number = 0.0) -> Number:
+@clause(_ENTRY, "Max(stick_out + lip + clearance + rise - drop, 0)")
+def lift_needed(
+    stick_out: Number, lip: Number, clearance: Number, rise: Number = 0.0, drop: Number = 0.0
+) -> Number:
     """Return the lift of the shaft from where it is now that side entry needs [mm].
 
     a base that comes in sideways clears the studs, and its lip clears the shaft
     stick_out: of the studs above the base; zero for bolts that come out [mm].
     lip: depth of the cradle's lip under the shaft [mm]. clearance: to work with [mm].
     rise: by which the whole line goes up for good, see height_to_remove [mm].
+    drop: by which a lower unit stands below its place until its packing goes in last, see packing_thickness [mm].
     """
     not_negative(stick_out=stick_out, lip=lip, clearance=clearance)
-    return stick_out + lip + clearance + rise
+    return np.maximum(stick_out + lip + clearance + rise - drop, 0.0)
 
 
 @clause(_ENTRY, "allowed - needed")

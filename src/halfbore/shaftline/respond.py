@@ -38,7 +38,9 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     reactions, slopes = _both(job, loads, line, held, upright)
     curves = _curves(job, upright, level)
     worst = max(curves, key=lambda c: float(c.stress.max()))
+    critical = _critical(job, line)
     notes = (
+        *_critical_notes(job, critical),
         *axial.axial_notes(job, paths, _carried(job, reactions)),
         *_lift_off_notes(job, upright),
         *agreement.disagreements(job),
@@ -51,7 +53,7 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
         balance.balances(job, loads, upright, level),
         paths,
         lift.lifts(job, loads),
-        _critical(job, line),
+        critical,
         float(worst.stress.max()),
         float(worst.x[worst.stress.argmax()]),
         notes,
@@ -194,6 +196,20 @@ def bore_at(job: Job, x: float) -> float:
         if x <= end:
             return s.bore
     return job.shaft.segments[-1].bore
+
+
+NEAR_CRITICAL = 0.75
+"""Part of the first critical speed from which running is cautioned against: common practice, no source."""
+
+
+def _critical_notes(job: Job, critical: float) -> tuple[str, ...]:
+    """Return a caution for every running condition near or above the first critical speed."""
+    return tuple(
+        f"Caution: {c.speed:.0f} r/min ({c.name}) is {c.speed / critical:.0%} of the first critical speed of "
+        f"{critical:.0f} r/min, on rigid supports: unbalance is magnified, which these loads leave out."
+        for c in job.duty
+        if c.share > 0 and c.speed > NEAR_CRITICAL * critical
+    )
 
 
 def _lift_off_notes(job: Job, upright: beam.BeamSolution) -> tuple[str, ...]:
