@@ -92,4 +92,4 @@ def test_without_the_supplier_s_ranges_it_is_open(column: str) -> None:
 
 def test_the_surveyed_height_is_shown() -> None:
     low = dataclasses.replace(BASE, height_error=Span(-0.7, -0.6, -0.5))
-    assert dict(told(CHECK, need(base=low), table()).details)["surveyed base height"].startswith("-0.6 mm")
+    assert dict(told(CHECK, need(base=low), table()).details)["surveyed base height"].startswith("−0.60 mm")

@@ -122,3 +122,10 @@ def test_a_tolerance_that_lets_the_joints_meet_does_not_hold() -> None:
     assert found.used is not None
     assert found.used.high == pytest.approx(np.pi / 2 * 0.3 / 0.4)
     assert found.reason == "shaft 300 µm under nominal closes the joints of the inner ring: no grip is left"
+
+
+def test_deviations_are_written_with_a_true_minus_and_a_bare_zero() -> None:
+    found = told(CHECK, need(seat=seat(99.95)), table())
+    assert dict(found.details)["allowed by the supplier"] == "\u221254 to 0 µm"
+    assert "\u221254 to 0 µm allowed" in found.reason
+    assert "-" not in found.reason

@@ -91,7 +91,7 @@ def test_a_base_out_of_line_is_mended_before_a_bearing_is_bought() -> None:
     found = told(root_cause.CHECK, died(DamageMode.SURFACE_FATIGUE, base=low), table())
     assert found.verdict is Verdict.TIGHT
     assert found.reason == (
-        "not cured by this conversion: surface initiated fatigue on a base -0.6 mm out of line; mend the height first"
+        "not cured by this conversion: surface initiated fatigue on a base −0.6 mm out of line; mend the height first"
     )
     # A surveyed height says nothing about dirt.
     assert told(root_cause.CHECK, died(DamageMode.ABRASIVE_WEAR, base=low), table()).verdict is Verdict.HOLDS

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from halfbore.domain.check import Verdict
-from halfbore.domain.position import EntrySide
+from halfbore.domain.position import EntrySide, Room
 from halfbore.domain.unit import Hand, Support
 from halfbore.selection.checks.room import CHECK
 from tests.selection.units import ROOM, need, table, told
@@ -85,7 +85,7 @@ def test_the_narrowest_place_decides(
     ("changes", "columns", "datum"),
     [
         ({"plain_left": None}, {}, "plain shaft towards the drive end, from the site"),
-        ({}, {"length": np.nan}, "dimensions, from the supplier"),
+        ({}, {"length": np.nan}, "length, from the supplier"),
         (
             {"beside": None},
             {"support": Support.SIDE_ENTRY},
@@ -104,6 +104,14 @@ def test_room_that_nobody_measured_is_asked_for(
     found = told(CHECK, need(room=room(**changes)), table(**columns))
     assert found.verdict is Verdict.NO_DATA
     assert found.datum == datum
+    assert found.reason == f"{datum.split(', from')[0]} not {'given' if 'supplier' in datum else 'surveyed'}"
+
+
+def test_a_place_without_any_survey_of_its_room_names_all_that_is_missing() -> None:
+    found = told(CHECK, need(room=Room()), table())
+    assert found.reason == (
+        "plain shaft towards the drive end not surveyed and plain shaft towards the free end not surveyed"
+    )
 
 
 def test_what_is_known_to_be_too_short_fails_beside_what_is_not_known() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -22,6 +23,7 @@ RESERVE = 0.10
 JUST_TIGHT = 1.0 - RESERVE + 0.001
 """Use of a limit by a unit that holds only with something said about it."""
 NUMBER = int(State.NUMBER)
+_MINUS = re.compile(r"(?<!\w)-(?=\d)")
 EXACT = 1e-9
 """Rounding that a limit forgives."""
 
@@ -152,11 +154,16 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
         limit=told.limit,
         sense=told.sense,
         used=Span(good, 0.5 * (good + bad), bad) if numeric and np.isfinite(good + bad) else None,
-        reason=told.reason,
+        reason=_typeset(told.reason),
         sources=told.sources,
         datum="" if numeric else told.datum,
-        details=told.details,
+        details=tuple((name, _typeset(text)) for name, text in told.details),
     )
+
+
+def _typeset(text: str) -> str:
+    """Return a text in which a true minus stands before a number."""
+    return _MINUS.sub("\u2212", text)
 
 
 def spread(low: float, high: float) -> Span | None:
@@ -178,6 +185,12 @@ def rounded(value: float, digits: int = 2) -> str:
     if not np.isfinite(value):
         return "no bound" if value > 0 else "nothing"
     return f"{float(f'{value:.{digits}g}'):,.10g}".replace(",", "\u2009")
+
+
+def signed(value: float, digits: int = 0) -> str:
+    """Return a number with its sign and so many decimals; nothing stands before zero."""
+    text = f"{value:+.{digits}f}"
+    return text if float(text) else text[1:]
 
 
 def both(low: float, high: float, digits: int = 2) -> str:

@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import tilt
-from halfbore.selection.check import EXACT, Check, Outcome, both, column, exactly, one, spread, worst
+from halfbore.selection.check import EXACT, Check, Outcome, both, column, exactly, one, signed, spread, worst
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -74,7 +74,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             ("governs", "rollers in service" if by_rollers else "setting range of the free seat"),
             (
                 "surveyed base height",
-                f"{need.position.base.height_error.likely:+.2g} mm off the line of the others",
+                f"{signed(need.position.base.height_error.likely, 2)} mm off the line of the others",
             ),
         ),
     )

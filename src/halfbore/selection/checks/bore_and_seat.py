@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import shaft_seat
-from halfbore.selection.check import Check, Outcome, both, column, known, one, spread, worst
+from halfbore.selection.check import Check, Outcome, both, column, known, one, signed, spread, worst
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status, derived
 from halfbore.units import Kind
@@ -100,7 +100,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         Kind.LENGTH,
         datum="; ".join(f"{what}, from {who}" for what, who in _missing(need, unit).items()),
         details=(
-            ("deviation of the shaft", f"{low * 1000:+.0f} to {high * 1000:+.0f} µm"),
+            ("deviation of the shaft", f"{signed(low * 1000)} to {signed(high * 1000)} µm"),
             ("allowed by the supplier", _tolerance(lower, upper)),
             ("roundness and taper", _form(need, one(unit.seat_form))),
             ("joint gap that is left", _left(unit, low)),
@@ -152,7 +152,7 @@ def _under(deviation: float) -> str:
 
 
 def _tolerance(lower: float, upper: float) -> str:
-    return "not given" if np.isnan(lower + upper) else f"{lower * 1000:+.0f} to {upper * 1000:+.0f} µm"
+    return "not given" if np.isnan(lower + upper) else f"{signed(lower * 1000)} to {signed(upper * 1000)} µm"
 
 
 def _form(need: Need, allowed: float) -> str:

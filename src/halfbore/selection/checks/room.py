@@ -23,6 +23,7 @@ _WORDS = (
     "free width beside the shaft",
     "headroom",
 )
+_DIMENSIONS = ("length", "length", "width", "height")
 _HANDS = {EntrySide.LEFT: Hand.LEFT, EntrySide.RIGHT: Hand.RIGHT}
 
 
@@ -84,15 +85,18 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], free_room(need)
     governs = int(np.nan_to_num(parts).argmax())
     details = tuple(
-        (word, "not surveyed" if np.isnan(f) else f"{known(float(t), 'mm')} of {f:.0f} mm")
+        (word, "not surveyed" if np.isnan(f) else f"{known(float(t), 'mm')}, {f:.0f} mm free")
         for word, t, f in zip(_WORDS, takes, free, strict=True)
     )
-    if parts[governs] <= 1.0 + EXACT and np.isnan(parts.sum() + entry):
+    if not parts[governs] > 1.0 + EXACT and np.isnan(parts.sum() + entry):
+        site, dimensions = _missing(parts, free, entry)
         return Outcome(
-            "room or dimensions are not known in full",
+            " and ".join(
+                [f"{words} not surveyed" for words in site] + [f"{words} not given" for words in dimensions]
+            ),
             (_SURVEY,),
             kind=Kind.LENGTH,
-            datum=_datum(parts, free, entry),
+            datum=_datum(site, dimensions),
             details=details,
         )
     where = (
@@ -112,12 +116,18 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     )
 
 
-def _datum(parts: Floats, free: Floats, entry: float) -> str:
+def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list[str]]:
+    """Return what the site did not survey and which dimensions the supplier does not give."""
     unknown = np.isnan(parts)
     site = [word for word, u, f in zip(_WORDS, unknown, free, strict=True) if u and np.isnan(f)]
     site += ["side from which a support can be brought in"] if np.isnan(entry) else []
-    asked = [f"{' and '.join(site)}, from the site"] if site else []
-    return "; ".join(asked + (["dimensions, from the supplier"] if (unknown & ~np.isnan(free)).any() else []))
+    given = unknown & ~np.isnan(free)
+    return site, list(dict.fromkeys(word for word, u in zip(_DIMENSIONS, given, strict=True) if u))
+
+
+def _datum(site: list[str], dimensions: list[str]) -> str:
+    asked = [(site, "the site"), (dimensions, "the supplier")]
+    return "; ".join(f"{' and '.join(words)}, from {who}" for words, who in asked if words)
 
 
 def _what(name: str) -> str:

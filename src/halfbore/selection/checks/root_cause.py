@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column, State
 from halfbore.domain.position import DamageMode, Failure
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import EXACT, Check, Outcome, column, everywhere, found, worst
+from halfbore.selection.check import EXACT, Check, Outcome, column, everywhere, found, signed, worst
 from halfbore.selection.checks import (
     alignment,
     bore_and_seat,
@@ -85,7 +85,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     if low_base(need):
         return Outcome(
             f"not cured by this conversion: {died.why.value} on a base "
-            f"{need.position.base.height_error.likely:+.1f} mm out of line; mend the height first",
+            f"{signed(need.position.base.height_error.likely, 1)} mm out of line; mend the height first",
             sources,
         )
     if died.why not in CURES:
