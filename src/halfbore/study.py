@@ -284,7 +284,8 @@ def _decision(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decis
     if value is None:
         return Decision.HOLDS, f"{choice.sentence} {unpriced}".strip()
     if 1.0 - CLEAR < value.chance < CLEAR:
-        return Decision.NO_CLEAR_CASE, value.sentence
+        runs = f"it pays in {100 * value.chance:.0f} runs of 100"
+        return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {runs}."
     return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
 
 
