@@ -111,13 +111,84 @@ def test_what_does_not_apply_is_said(job: Job) -> None:
         assert answer(order, question).state is AnswerState.NOT_APPLICABLE
 
 
-def test_wishes_are_told_apart_from_assumptions(job: Job, catalogue: Catalogue) -> None:
+WANTED = Wishes(
+    ports="M10 at the top",
+    sensors="M8 hole at the load zone",
+    paint="two coats",
+    certificates="material of the rings",
+    spares="none",
+    wanted_by="1 June 2026",
+    part_delivery=False,
+    drawing="D-1, revision B",
+)
+"""Every wish said."""
+
+
+def test_what_nobody_said_is_assumed_and_asks_to_be_confirmed(job: Job, catalogue: Catalogue) -> None:
+    order = ordered(job, catalogue, unit_for(catalogue))
+    assert order.ready
+    assert order.to_confirm == (
+        "Lubricant and ports",
+        "Sensors",
+        "Paint",
+        "Certificates",
+        "Spares",
+        "Date, and delivery in parts",
+        "Drawing and revision",
+    )
+    assert {answer(order, q).state for q in order.to_confirm} == {AnswerState.ASSUMED}
+    assert answer(order, "Spares").answer == "none ordered; the list of spares follows (assumed)"
+    assert answer(order, "Lubricant").answer.endswith("ports: the supplier's standard (assumed)")
+    date = answer(order, "Date").answer
+    assert date.startswith("wanted as soon as the supplier delivers (assumed), the supplier takes")
+    assert date.endswith("all at once (assumed)")
+
+
+def test_wishes_said_leave_nothing_to_confirm_even_where_they_are_none(
+    job: Job, catalogue: Catalogue
+) -> None:
+    unit, duty = unit_for(catalogue), respond(job).duties[0]
+    order = make_order(job, job.positions[0], unit, PACKING, PACKING, 0, catalogue, duty, WANTED)
+    assert order.ready
+    assert order.to_confirm == ()
+    assert answer(order, "Spares").answer == "none ordered; the list of spares follows"
+    assert answer(order, "Date").answer.startswith("wanted by 1 June 2026, the supplier takes")
+
+
+@pytest.mark.parametrize(
+    ("change", "question"),
+    [
+        ({"ports": None}, "Lubricant"),
+        ({"sensors": ""}, "Sensors"),
+        ({"wanted_by": None}, "Date"),
+        ({"part_delivery": None}, "Date"),
+    ],
+)
+def test_one_wish_left_out_is_one_question_to_confirm(
+    job: Job, catalogue: Catalogue, change: dict[str, str | None], question: str
+) -> None:
+    wishes = replace(WANTED, **change)  # type: ignore[arg-type]
+    order = make_order(
+        job, job.positions[0], unit_for(catalogue), PACKING, PACKING, 0, catalogue, wishes=wishes
+    )
+    assert [q.split(",")[0].split(" ")[0] for q in order.to_confirm] == [question]
+
+
+def test_a_longest_lead_time_that_helps_is_a_wanted_date(job: Job, catalogue: Catalogue) -> None:
+    within = replace(job, required=replace(job.required, latest_delivery=52 * 168.0))
+    wishes = replace(WANTED, wanted_by=None)
     unit = unit_for(catalogue)
-    wishes = Wishes(sensors="M8 hole at the load zone", part_delivery=True)
-    order = make_order(job, job.positions[0], unit, PACKING, PACKING, 0, catalogue, wishes=wishes)
-    assert answer(order, "Sensors").answer == "M8 hole at the load zone"
-    assert answer(order, "Paint").answer == "supplier's standard (assumed)"
-    assert answer(order, "Date").answer.endswith("part delivery accepted")
+    order = make_order(within, job.positions[0], unit, PACKING, PACKING, 0, catalogue, wishes=wishes)
+    assert answer(order, "Date").state is AnswerState.ANSWERED
+    assert answer(order, "Date").answer.startswith("wanted within 52 weeks")
+
+
+def test_wishes_in_a_job_file_are_read() -> None:
+    asked = read_job_data({**data("fan"), "order": {"wanted_by": "1 June 2026", "part_delivery": True}})
+    assert asked.job.order == Wishes(wanted_by="1 June 2026", part_delivery=True)
+    assumed = {a.path for a in asked.assumptions}
+    assert "order.sensors" in assumed
+    assert "order.wanted_by" not in assumed
 
 
 def test_parts_add_up(job: Job, catalogue: Catalogue) -> None:

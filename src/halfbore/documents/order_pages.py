@@ -102,7 +102,7 @@ def _questions(answers: list[Answer]) -> Table:
 
 
 def _answer(answer: Answer) -> Cell:
-    if answer.state is AnswerState.ANSWERED:
+    if answer.state in (AnswerState.ANSWERED, AnswerState.ASSUMED):
         return text(answer.answer)
     if answer.state is AnswerState.OPEN:
         return text(f"open: {answer.answer}" if answer.answer else "open", bold=True, colour="past")

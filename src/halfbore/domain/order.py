@@ -29,21 +29,23 @@ class Specification:
 
 @dataclass(frozen=True)
 class Wishes:
-    """What the customer wants beside the unit itself; the defaults are assumptions that the order shows."""
+    """What the customer wants beside the unit itself; what is left out is assumed, and the order asks to confirm it."""
 
-    ports: Annotated[str, Note("lubrication ports and lines", assumed="the supplier's standard ports")] = "supplier's standard"
-    sensors: Annotated[str, Note("holes or fittings for sensors", assumed="none was named")] = "none"
-    paint: Annotated[str, Note("paint or coating", assumed="the supplier's standard")] = "supplier's standard"
-    certificates: Annotated[str, Note("certificates that come with the delivery", assumed="none was named")] = "none"
-    spares: Annotated[str, Note("spares that come with the order", assumed="none, see the list of spares")] = "none"
-    part_delivery: Annotated[bool, Note("the order may come in parts", assumed="it comes at once")] = False
-    drawing: Annotated[str, Note("number and revision of the drawing that governs", assumed="the supplier's current drawing")] = "supplier's current drawing"
+    ports: Annotated[str | None, Note("lubrication ports and lines", assumed="the supplier's standard")] = None
+    sensors: Annotated[str | None, Note("holes or fittings for sensors", assumed="none")] = None
+    paint: Annotated[str | None, Note("paint or coating", assumed="the supplier's standard")] = None
+    certificates: Annotated[str | None, Note("certificates that come with the delivery", assumed="none")] = None
+    spares: Annotated[str | None, Note("spares that come with the order", assumed="none ordered; the list of spares follows")] = None
+    wanted_by: Annotated[str | None, Note("date on which the delivery is wanted", assumed="as soon as the supplier delivers")] = None
+    part_delivery: Annotated[bool | None, Note("the order may come in parts", assumed="all at once")] = None
+    drawing: Annotated[str | None, Note("number and revision of the drawing that governs", assumed="the supplier's current drawing")] = None
 
 
 class AnswerState(StrEnum):
     """How a supplier's question stands."""
 
     ANSWERED = "answered"
+    ASSUMED = "assumed, to confirm"
     NOT_APPLICABLE = "does not apply"
     OPEN = "open"
 
@@ -73,7 +75,10 @@ class Item:
 
 @dataclass(frozen=True)
 class Order:
-    """The order of one position: words, code, parts, spares, questions answered and open."""
+    """The order of one position: words, code, parts, spares, questions answered, assumed and open.
+
+    ready: no question is open; to_confirm: the questions whose answers are only assumed.
+    """
 
     position: str
     specification: Specification
@@ -83,3 +88,4 @@ class Order:
     spares: tuple[Item, ...]
     answers: tuple[Answer, ...]
     ready: bool
+    to_confirm: tuple[str, ...]

@@ -30,7 +30,7 @@ def make_order(
     unit: one row of the catalogue; seal_left, seal_right, clearance: columns of its seal and clearance arrays,
     as a sweep gives them; duty: loads of the position, without which their questions stay open;
     wishes: what is wanted beside the unit.
-    Returns the order; it is ready when no question is open.
+    Returns the order; it is ready when no question is open, though some answers may be assumed.
     Raises InputError when the unit is not made like that.
     """
     specification = specification_of(unit, seal_left, seal_right, clearance)
@@ -47,4 +47,5 @@ def make_order(
         spares=spares_of(specification, unit, catalogue),
         answers=found,
         ready=all(answer.state is not AnswerState.OPEN for answer in found),
+        to_confirm=tuple(a.question for a in found if a.state is AnswerState.ASSUMED),
     )

@@ -1,4 +1,4 @@
-"""What comes back from a supplier after an order, answered beforehand or shown as open.
+"""What comes back from a supplier after an order, answered beforehand, assumed or shown as open.
 
 The list is common practice, no source.
 """
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from halfbore.domain.fields import fields_of
 from halfbore.domain.job import Job
 from halfbore.domain.machine import FanWheel, PointLoad
 from halfbore.domain.order import Answer, AnswerState, Specification, Wishes
@@ -41,6 +42,10 @@ Reply = tuple[AnswerState, str]
 
 def _is(text: str) -> Reply:
     return AnswerState.ANSWERED, text
+
+
+def _assumed(text: str) -> Reply:
+    return AnswerState.ASSUMED, text
 
 
 def _no_matter(why: str) -> Reply:
@@ -182,15 +187,35 @@ def _bolts(a: Asked) -> Reply:
     return _is(f"bolts of {size:.4g} mm, {apart:.5g} mm apart; {made}")
 
 
+def _wished(a: Asked, name: str) -> Reply:
+    """Return what is wanted beside the unit, or what is assumed where nothing was said."""
+    wish = getattr(a.wishes, name)
+    return _is(wish) if wish else _assumed(f"{_ASSUMED[name]} (assumed)")
+
+
+_ASSUMED = {info.name: info.meta.assumed for info in fields_of(Wishes)}
+"""What is assumed of each wish."""
+
+
+def _wish(name: str) -> Callable[[Asked], Reply]:
+    return lambda a: _wished(a, name)
+
+
+def _spares(a: Asked) -> Reply:
+    state, text = _wished(a, "spares")
+    return state, _ASSUMED["spares"] if text.casefold() == "none" else text
+
+
 def _lubricant(a: Asked) -> Reply:
     oil = a.job.lubricant
+    state, ports = _wished(a, "ports")
     if oil is None:
-        return _open(f"lubricant not named; ports: {a.wishes.ports}")
+        return _open(f"lubricant not named; ports: {ports}")
     if oil.viscosity_40 is not None:
         grade = f", base oil {amount(oil.viscosity_40, 'mm²/s')} at 40 °C"
     else:
         grade = "" if oil.iso_vg is None else f", ISO VG {oil.iso_vg:g}"
-    return _is(f"{oil.kind.value}{grade}; ports: {a.wishes.ports}")
+    return state, f"{oil.kind.value}{grade}; ports: {ports}"
 
 
 def _zone(a: Asked) -> Reply:
@@ -200,29 +225,33 @@ def _zone(a: Asked) -> Reply:
 
 
 def _delivery(a: Asked) -> Reply:
-    lead, wanted = float(a.unit.lead_time[0]), a.job.required.latest_delivery
-    parts = "part delivery accepted" if a.wishes.part_delivery else "all at once"
+    lead, within = float(a.unit.lead_time[0]), a.job.required.latest_delivery
     if math.isnan(lead):
         return _open("the supplier names no lead time")
-    takes = f"the supplier takes {amount(lead, 'weeks', per=WEEK)}"
-    if wanted is None:
-        return _is(f"{takes}; {parts}")
-    within = f"wanted within {amount(wanted, 'weeks', per=WEEK)}, {takes}"
-    return _is(f"{within}; {parts}") if lead <= wanted else _open(f"{within}: too late")
+    (dated, when), (parted, parts) = _wanted(a), _parts(a)
+    text = f"wanted {when}, the supplier takes {amount(lead, 'weeks', per=WEEK)}; {parts}"
+    if within is not None and lead > within:
+        return _open(f"{text}: too late")
+    return _assumed(text) if AnswerState.ASSUMED in (dated, parted) else _is(text)
+
+
+def _wanted(a: Asked) -> Reply:
+    """Return when the delivery is wanted: by its date, else within the longest lead time that helps."""
+    within = a.job.required.latest_delivery
+    if a.wishes.wanted_by or within is None:
+        state, when = _wished(a, "wanted_by")
+        return state, f"by {when}" if state is AnswerState.ANSWERED else when
+    return _is(f"within {amount(within, 'weeks', per=WEEK)}")
+
+
+def _parts(a: Asked) -> Reply:
+    if a.wishes.part_delivery is None:
+        return _assumed(f"{_ASSUMED['part_delivery']} (assumed)")
+    return _is("part delivery accepted" if a.wishes.part_delivery else "all at once")
 
 
 def _one_code(a: Asked) -> Reply:
     return _is(f"{a.code} alone, by catalogue version {a.version}; the words beside it say the same")
-
-
-def _wish(name: str) -> Callable[[Asked], Reply]:
-    """Return the answer that repeats a wish, and says when it is only assumed."""
-
-    def reply(a: Asked) -> Reply:
-        wish = getattr(a.wishes, name)
-        return _is(f"{wish} (assumed)" if wish == getattr(Wishes(), name) else wish)
-
-    return reply
 
 
 QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply]], ...] = (
@@ -243,7 +272,7 @@ QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply]], ...] = (
     ("Paint", _wish("paint")),
     ("Zone and special rules", _zone),
     ("Certificates", _wish("certificates")),
-    ("Spares", _wish("spares")),
+    ("Spares", _spares),
     ("Date, and delivery in parts", _delivery),
     ("Which code counts", _one_code),
     ("Drawing and revision", _wish("drawing")),
@@ -252,6 +281,6 @@ QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply]], ...] = (
 
 
 def answers(asked: Asked) -> tuple[Answer, ...]:
-    """Return every question with its answer: answered, does not apply, or open with what is missing."""
+    """Return every question with its answer: answered, assumed, does not apply, or open with what is missing."""
     replies = [(question, *reply(asked)) for question, reply in QUESTIONS]
     return tuple(Answer(question, text, state) for question, state, text in replies)
