@@ -13,6 +13,7 @@ import pytest
 
 import halfbore
 from halfbore.cli import jobs
+from halfbore.cli.formula import number, readable
 from halfbore.cli.main import main
 from halfbore.cli.plain import plain_data, to_json
 from halfbore.domain.check import Verdict
@@ -81,7 +82,38 @@ def test_why_prints_the_clauses_with_their_numbers(said: Said) -> None:
     text = said("run", FAN, "--no-pdf", "--why", "rating life")
     assert "Why, F1-A: rating life" in text
     assert "ISO 281:2007, 7.3 (published)" in text
-    assert "= (C_r/P_r)**p" in text
+    assert "= (C_r/P_r)^p" in text
+    assert "C_r in N; P_r in N" in text
+    assert "C_r from the catalogue" in text
+    assert "14 values" not in text
+    assert "a 1 formula" not in text
+
+
+@pytest.mark.parametrize("check", ["rating life", "modified life"])
+@pytest.mark.parametrize("reliability", ["90 %", "95 %"])
+def test_the_life_that_is_told_ends_its_own_working(
+    check: str, reliability: str, said: Said, tmp_path: Path
+) -> None:
+    job = tmp_path / "job.toml"
+    text = FAN.read_text(encoding="utf-8").replace('"90 %"', f'"{reliability}"', 1)
+    job.write_text(text, encoding="utf-8")
+    words = " ".join(said("check", job, "--why", f"F1-A:{check}").split())
+    study = json.loads(said("check", job, "--json"))
+    finding = next(f for f in study["positions"][0]["choice"]["findings"] if f["check"] == check)
+    for end in ("low", "high"):
+        assert f"= {number(finding['value'][end])} h" in words
+    assert "turns an hour" in words
+    assert "Why, F1-B" not in words
+
+
+def test_json_brings_the_working_that_was_asked_for(said: Said) -> None:
+    found = json.loads(said("check", FAN, "--why", "rating life", "--json"), parse_constant=pytest.fail)
+    assert [w["position"] for w in found["working"]] == ["F1-A", "F1-B"]
+    assert found["working"][0]["working"][-1]["name"] == "life_in_hours"
+
+
+def test_a_check_without_a_clause_says_so(said: Said) -> None:
+    assert "No clause is worked out here" in said("check", FAN, "--why", "delivery")
 
 
 def test_why_all_opens_every_check(said: Said) -> None:
@@ -90,8 +122,14 @@ def test_why_all_opens_every_check(said: Said) -> None:
         assert f"Why, F1-A: {check.name}" in text
 
 
-def test_an_unknown_check_is_refused(said: Said) -> None:
-    said("run", FAN, "--no-pdf", "--why", "beauty", exit_code=2)
+@pytest.mark.parametrize("name", ["beauty", "F9-A:rating life", "F1-A:beauty", "F1-A:"])
+@pytest.mark.parametrize("command", ["run", "check"])
+def test_an_unknown_check_or_position_is_refused_before_anything_runs(
+    name: str, command: str, said: Said, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(jobs, "studied", pytest.fail)
+    assert said(command, FAN, "--why", name, exit_code=2) == ""
+    assert json.loads(said(command, FAN, "--why", name, "--json", exit_code=2))["error"] == "input"
 
 
 def test_explain_prints_a_file_that_reads_as_the_same_job(said: Said) -> None:
@@ -144,6 +182,22 @@ def test_a_broken_job_is_told_with_every_problem(tmp_path: Path, capsys: pytest.
     told = capsys.readouterr().err
     assert "nearest known key: speed" in told
     assert "no unit" in told
+
+
+@pytest.mark.parametrize(
+    ("formula", "values", "written"),
+    [
+        ("10**6*L/(60*n)", {}, "10^6·L/(60·n)"),
+        ("gap + pi/2*deviation", {"deviation": number(-0.045)}, "gap + π/2·(−0.045)"),
+        ("2*x", {"x": number(6e-06)}, "2·(6·10^−6)"),
+        ("s - d", {"s": number(math.nan)}, "not given − d"),
+        ("log(nu + 0.7, 10)", {}, "log10(nu + 0.7)"),
+        ("Abs(a)*Max(b, 0)", {}, "|a|·max(b, 0)"),
+        ("1 - Piecewise((a, n < 5), (2*a, True))", {}, "1 − (a where n < 5; else 2·a)"),
+    ],
+)
+def test_a_formula_reads_as_in_a_textbook(formula: str, values: dict[str, str], written: str) -> None:
+    assert readable(formula, values) == written
 
 
 def test_plain_data_of_every_kind() -> None:

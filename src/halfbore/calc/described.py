@@ -94,6 +94,14 @@ def described(function: Callable[..., Any], gives: str = "") -> Description:
     return Description(text.what, _record(takes), _record(results), text.holds, record_in=False)
 
 
+def clause_units(function: Callable[..., Any]) -> tuple[str, str, dict[str, str]]:
+    """Return symbol and unit of the result of a function, and the unit of each argument, as its docstring says."""
+    text = _Text(function)
+    symbol, unit = text.results("")[0]
+    units = {name: text.argument(name)[1] for name in signature(function).parameters}
+    return "" if symbol == "result" else symbol, unit, units
+
+
 def _record(fields: list[Any]) -> type:
     return dataclasses.make_dataclass("Record", fields, frozen=True, kw_only=True)
 

@@ -20,6 +20,11 @@ Job = Annotated[Path, typer.Argument(metavar="JOB.toml", help="job file of one m
 Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
 Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
 
+Why = Annotated[
+    str,
+    typer.Option("--why", metavar="CHECK", help="show the working of a check, of POSITION:CHECK, or of all"),
+]
+
 Out = Annotated[
     Path, typer.Option("--out", metavar="FOLDER", help="where files are written", show_default="here")
 ]
@@ -33,7 +38,7 @@ def call(arguments: list[str]) -> None:
 @app.command(help="Everything for one machine: loads, units, order, changeover, value, proposal.")
 def run(
     job: Job,
-    why: Annotated[str, typer.Option(metavar="CHECK", help="show the working of a check, or of all")] = "",
+    why: Why = "",
     json: Json = False,
     require: Require = False,
     explain: Annotated[
@@ -51,6 +56,14 @@ def run(
         jobs.run(job, why, json, require, None if no_pdf or json else out)
 
 
+@app.command(help="Every check of the chosen unit at each position, with its source.")
+def check(job: Job, why: Why = "", json: Json = False, require: Require = False) -> None:
+    """Run a job as far as its checks."""
+    from halfbore.cli import jobs
+
+    jobs.stage("check", job, json, require, why)
+
+
 def _stage(name: str, help_text: str) -> None:
     """Add the command of one stage."""
 
@@ -63,7 +76,6 @@ def _stage(name: str, help_text: str) -> None:
 
 for _name, _help in {
     "loads": "What acts on the shaft, and the reactions at its bearings.",
-    "check": "Every check of the chosen unit at each position, with its source.",
     "select": "The chosen unit, the next one, and what turned the others away.",
     "order": "Order code, bill of materials, spares, and the supplier's questions.",
     "changeover": "Both plans hour by hour: one-piece bearing and split unit.",

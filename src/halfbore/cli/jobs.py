@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import Any
 
-from halfbore.cli import proposals, show, show_choice, show_machine, show_time
-from halfbore.cli.plain import to_json
+from halfbore.calc.why import Asked, asked
+from halfbore.cli import proposals, show, show_choice, show_machine, show_time, workings
+from halfbore.cli.plain import plain_data, to_json
 from halfbore.demo.suppliers import load_catalogue
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
-from halfbore.errors import InputError, NothingHoldsError, Problem
+from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
 from halfbore.intake.jobfile import read_job
-from halfbore.present.wording import CALCULATION_AID, INVENTED, counted, sentence
-from halfbore.study import Stage, study, why
+from halfbore.present.wording import CALCULATION_AID, counted, invented_words, sentence
+from halfbore.study import Stage, study
 
 STAGES: dict[str, tuple[Stage, Callable[[PositionStudy], None] | None]] = {
     "loads": (Stage.LOADS, None),
@@ -40,19 +42,23 @@ def studied(job: Path, upto: Stage, on: date | None = None) -> Study:
     return study(reading, [load_catalogue(name, job.parent) for name in names], upto, on)
 
 
-def stage(command: str, job: Path, as_json: bool, require: bool) -> None:
+def stage(command: str, job: Path, as_json: bool, require: bool, checks: str = "") -> None:
     """Run a job as far as the stage of a command and show it.
 
+    checks: those whose working is shown in place of the rest, as `asked` reads them; none where it is empty.
     Raises InputError; NothingHoldsError where a unit is required and none holds.
     """
     upto, shown = STAGES[command]
+    wanted = _wanted(job, checks)
     found = studied(job, upto)
     if as_json:
         required(found, require)
-        show.document(to_json(found))
+        show.document(to_json(_record(found, wanted)))
         return
     opening(found)
-    if shown is None:
+    if wanted is not None:
+        workings.workings(found, wanted)
+    elif shown is None:
         show_machine.loads(found)
     else:
         for position in found.positions:
@@ -64,24 +70,37 @@ def stage(command: str, job: Path, as_json: bool, require: bool) -> None:
 def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) -> None:
     """Run a whole job, show the answer in brief, and the working of checks that are asked for.
 
-    checks: name of a check, `all`, or empty; out: folder for the proposal, None for no proposal. Raises as `stage`.
+    checks: as in `stage`; out: folder for the proposal, None for no proposal. Raises as `stage`.
     """
+    wanted = _wanted(job, checks)
     found = studied(job, Stage.VALUE)
     if as_json:
         required(found, require)
-        show.document(to_json(found))
+        show.document(to_json(_record(found, wanted)))
         return
     opening(found)
     show_machine.reactions(found.response)
     for position in found.positions:
         _brief(position)
-    if checks:
-        workings(found, checks)
+    if wanted is not None:
+        workings.workings(found, wanted)
     if out is not None:
         for path in proposals.written(found, job, out, found.provenance.on):
             show.document(f"\nWritten: {path}")
     closing(found)
     required(found, require)
+
+
+def _wanted(job: Path, checks: str) -> Asked | None:
+    """Return whose working is wanted, before anything runs. Raises InputError."""
+    return asked(checks, read_job(job).job) if checks else None
+
+
+def _record(found: Study, wanted: Asked | None) -> Any:
+    """Return what `--json` prints: the study, and beside it the working that was asked for."""
+    if wanted is None:
+        return found
+    return {**plain_data(found), "working": workings.as_data(found, wanted)}
 
 
 def write(job: Path, out: Path, on: str, xlsx: bool, inch: bool) -> None:
@@ -107,8 +126,9 @@ def opening(found: Study) -> None:
 def closing(found: Study) -> None:
     """Show what the numbers rest on, and that a calculation is no decision."""
     show.line()
-    if any(use.invented for use in found.provenance.catalogues):
-        show.line(INVENTED)
+    suppliers = any(use.invented for use in found.provenance.catalogues)
+    if words := invented_words(found.reading.job.invented, suppliers):
+        show.line(words)
     show.line(CALCULATION_AID)
 
 
@@ -131,19 +151,6 @@ def _brief(position: PositionStudy) -> None:
         show_time.clocks(position.plans)
     if position.value is not None:
         show.line(position.value.no_when)
-
-
-def workings(found: Study, checks: str) -> None:
-    """Show the working of one check, or of all, at every position that has a chosen unit."""
-    chosen = [p for p in found.positions if p.choice is not None and p.choice.chosen is not None]
-    if not chosen:
-        raise InputError(Problem("no unit was chosen, so there is nothing to explain", "--why", checks))
-    for position in chosen:
-        assert position.choice is not None
-        names = [f.check for f in position.choice.findings] if checks == "all" else [checks]
-        for name in names:
-            show.heading(f"Why, {position.position}: {name}")
-            show_machine.steps(why(found, position.position, name))
 
 
 def required(found: Study, require: bool) -> None:

@@ -9,9 +9,10 @@ from typing import Any
 from halfbore import calc
 from halfbore.calc.described import unit_of
 from halfbore.cli import show
-from halfbore.cli.show_machine import steps
+from halfbore.cli.show_working import steps
 from halfbore.domain.fields import FieldInfo, Quantity, fields_of
 from halfbore.sources import Source
+from halfbore.working import Step
 
 DIGITS = 6
 
@@ -74,16 +75,18 @@ def as_data(found: calc.Answer) -> dict[str, Any]:
         "holds": found.holds,
         "sources": [_source(source) for source in found.sources],
         "given": _data(found.given),
-        "working": [
-            {
-                "name": step.name,
-                "source": _source(step.source),
-                "formula": step.formula,
-                "given": step.given,
-                "result": step.result,
-            }
-            for step in found.steps
-        ],
+        "working": [step_data(step) for step in found.steps],
+    }
+
+
+def step_data(step: Step) -> dict[str, Any]:
+    """Return one step of a working as plain data."""
+    return {
+        "name": step.name,
+        "source": _source(step.source),
+        "formula": step.formula,
+        "given": step.given,
+        "result": step.result,
     }
 
 

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from halfbore.cli import show
-from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.present.numbers import write
-from halfbore.present.wording import counted, direction, sentence
+from halfbore.present.wording import counted, direction, life, sentence
 from halfbore.units import Kind, Span
-from halfbore.working import Step
 
 MANY_TIMES = 3.0
 """From this part of a limit on, it is said how many times it is used."""
@@ -91,10 +89,23 @@ def checks(position: PositionStudy) -> None:
         show.line(choice.sentence)
 
 
-def _check(finding: Finding) -> None:
+def reason(finding: Finding) -> str:
+    """Return why a check stands as it does; a life as the proposal writes it."""
+    if finding.value is None or finding.kind is not Kind.DURATION or finding.sense is not Sense.AT_LEAST:
+        return finding.reason
+    wanted = f", {write(finding.limit, finding.kind)} wanted" if finding.limit else ""
+    return f"lasts {life(finding.value)}{wanted}"
+
+
+def verdict(finding: Finding) -> str:
+    """Return what a check says, and how much of its limit is used."""
     part = used(finding.used)
-    show.line(f"{finding.title}: {finding.verdict.word}" + (f", {part}" if part else ""))
-    rows = [("", sentence(finding.reason))]
+    return f"{finding.title}: {finding.verdict.word}" + (f", {part}" if part else "")
+
+
+def _check(finding: Finding) -> None:
+    show.line(verdict(finding))
+    rows = [("", sentence(reason(finding)))]
     if finding.datum:
         rows.append(("", f"Missing: {finding.datum}."))
     rows += [("", f"{name}: {text}") for name, text in finding.details]
@@ -107,43 +118,9 @@ def check_table(findings: Sequence[Finding]) -> None:
     held = [f for f in findings if f.verdict is Verdict.HOLDS]
     other = [f for f in findings if f.verdict not in (Verdict.HOLDS, Verdict.NOT_APPLICABLE)]
     if other:
-        rows = [(f.check, f.verdict.word, used(f.used), f.reason) for f in other]
+        rows = [(f.check, f.verdict.word, used(f.used), reason(f)) for f in other]
         show.table(("check", "verdict", "used", "because"), rows)
     nearest = sorted(held, key=lambda f: -f.used.high if f.used else 0.0)[:NEAREST]
     parts = ", ".join(f"{f.check} {used(f.used)}" for f in nearest)
     if held:
         show.line(f"{counted(len(held), 'check holds', 'checks hold')}; most used: {parts}.")
-
-
-def steps(heard: Sequence[Step]) -> None:
-    """Show the working of a number: each clause with its source, its formula, what went in and what came out."""
-    for step in heard:
-        show.line(f"{step.name.replace('_', ' ')} = {_number(step.result)}")
-        given = {name: _number(value) for name, value in step.given.items()}
-        rows = [("", f"{step.source}; {step.source.note}" if step.source.note else str(step.source))]
-        if step.formula:
-            rows += [("", f"= {step.formula}"), ("", f"= {_put_in(step.formula, given)}")]
-        else:
-            rows.append(("", ", ".join(f"{name} = {text}" for name, text in given.items())))
-        show.pairs(rows)
-
-
-def _put_in(formula: str, given: dict[str, str]) -> str:
-    """Return a formula with its numbers in the place of the names."""
-    return re.sub(r"[A-Za-z_]\w*", lambda word: given.get(word[0], word[0]), formula)
-
-
-def _number(value: object) -> str:
-    """Return a value of a working with six digits, columns with their ends."""
-    if isinstance(value, bool | str):
-        return str(value)
-    if isinstance(value, tuple):
-        return f"({', '.join(map(_number, value))})"
-    ravel = getattr(value, "ravel", None)
-    numbers = [value] if ravel is None else ravel().tolist()
-    if not all(isinstance(n, int | float) for n in numbers):
-        return str(value)
-    shown = [f"{n:.6g}" for n in (numbers if len(numbers) <= 6 else [*numbers[:3], numbers[-1]])]
-    if len(numbers) > 6:
-        shown.insert(3, f"… {len(numbers)} values …")
-    return shown[0] if len(numbers) == 1 else f"[{', '.join(shown)}]"
