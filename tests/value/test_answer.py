@@ -16,9 +16,11 @@ from halfbore.domain.plan import PairDraws
 from halfbore.domain.position import DamageMode, Failure, Mounting
 from halfbore.domain.value import Estimate, Value
 from halfbore.errors import InputError
+from halfbore.present import wording as figures
 from halfbore.units import Span
 from halfbore.value import wording
 from halfbore.value.answer import value_of
+from halfbore.value.breakeven import Turning
 from halfbore.value.simulate import draw_inputs
 from tests.changeover import cases as plans
 from tests.value import cases
@@ -233,7 +235,7 @@ def test_the_tail_drum_with_free_ends_does_not_pay_and_says_when_it_would() -> N
     assert math.isnan(value.breakeven)
     assert value.breakeven_from_first_hour > 0.0
     assert "while the first 6 h of a stop cost nothing" in value.no_when
-    assert "it would pay from" in value.no_when
+    assert "half of them would pay from" in value.no_when
 
 
 def test_without_the_stock_the_tail_drum_turns_at_the_rate_that_was_named() -> None:
@@ -314,16 +316,32 @@ def test_two_digits(number: float, text: str) -> None:
 
 @pytest.mark.parametrize(
     ("chance", "text"),
-    [(0.0, "hardly any run"), (0.14, "1 run of 10"), (0.9, "9 runs of 10"), (0.98, "nearly every run")],
+    [
+        (0.0, "no run"),
+        (0.001, "fewer than 1 run of 100"),
+        (0.03, "3 runs of 100"),
+        (0.14, "1 run of 10"),
+        (0.85, "8 runs of 10"),
+        (0.97, "97 runs of 100"),
+        (0.999, "more than 99 runs of 100"),
+        (1.0, "every run"),
+    ],
 )
-def test_runs_of_ten(chance: float, text: str) -> None:
+def test_runs(chance: float, text: str) -> None:
     assert wording.runs(chance) == text
+
+
+@pytest.mark.parametrize("thousandths", range(0, 1001, 7))
+def test_one_chance_has_one_wording_here_and_in_the_figures(thousandths: int) -> None:
+    assert wording.runs(thousandths / 1000.0) == figures.runs(thousandths / 1000.0)
 
 
 @pytest.mark.parametrize(
     ("low", "high", "text"),
     [
         (11.0, 19.0, "saves 11 to 19 h at the next change"),
+        (3.52, 3.54, "saves 3.5 h at the next change"),
+        (-3.5, -3.5, "takes 3.5 h more at the next change"),
         (-5.2, -0.5, "takes 0.5 to 5.2 h more at the next change"),
         (-1.0, 6.4, "takes between 1.0 h more and 6.4 h less at the next change"),
     ],
@@ -332,12 +350,70 @@ def test_hours_in_words(low: float, high: float, text: str) -> None:
     assert text in wording.answer("A", True, 0.9, Estimate(low, (low + high) / 2.0, high, 0.0))
 
 
-def test_when_no_in_words() -> None:
-    assert "less than 220 EUR, or if more than 88 % of changes" in wording.when_no(
-        True, 220.0, 0.0, 0.88, 0.5, "EUR"
-    )
-    assert "even if an hour" in wording.when_no(True, 0.0, 0.0, math.nan, 0.5, "EUR")
-    assert (
-        wording.when_no(False, math.nan, math.nan, math.nan, 6.0, "EUR")
-        == "No cost of lost production makes it pay."
-    )
+@pytest.mark.parametrize(("payback", "said"), [(0.0, True), (2.5, False), (math.nan, False)])
+def test_a_payback_of_nothing_is_at_once(payback: float, said: bool) -> None:
+    sentence = wording.answer("A", True, 0.74, Estimate(1.0, 2.0, 3.0, 2.0), payback)
+    assert ("pays in 7 runs of 10, mostly at once." in sentence) == said
+
+
+NOWHERE = Turning(math.nan, math.nan, math.nan, False, False)
+
+
+@pytest.mark.parametrize(
+    ("pays", "turning", "covered", "said"),
+    [
+        (
+            True,
+            Turning(220.0, 0.0, 0.88, False, False),
+            0.5,
+            "The answer would be no if an hour of lost production cost less than 220 EUR, or if more than 88 % of "
+            "changes fell into stops taken anyway.",
+        ),
+        (
+            True,
+            Turning(0.0, 0.0, math.nan, True, True),
+            0.5,
+            "Half of the runs pay even if an hour of lost production cost nothing, or if every change fell into a "
+            "stop taken anyway; as things stand it loses in 3 runs of 10.",
+        ),
+        (
+            True,
+            Turning(0.0, 0.0, math.nan, True, False),
+            0.5,
+            "Half of the runs pay even if an hour of lost production cost nothing, for what falls due once in a long "
+            "stop carries it, or if every change fell into a stop taken anyway; as things stand it loses in 3 runs "
+            "of 10.",
+        ),
+        (
+            False,
+            Turning(900.0, 700.0, math.nan, False, False),
+            0.5,
+            "Half of the runs would pay from 900 EUR for an hour of lost production.",
+        ),
+        (
+            False,
+            Turning(math.nan, math.nan, math.nan, True, True),
+            0.5,
+            "Half of the runs would pay if an hour of lost production cost nothing.",
+        ),
+        (
+            False,
+            replace(NOWHERE, from_first_hour=700.0),
+            6.0,
+            "No cost of lost production brings half of the runs to pay while the first 6 h of a stop cost nothing; "
+            "if each hour cost from the first on, half of them would pay from 700 EUR an hour.",
+        ),
+        (False, NOWHERE, 6.0, "No cost of lost production brings half of the runs to pay."),
+    ],
+)
+def test_when_no_in_words(pays: bool, turning: Turning, covered: float, said: str) -> None:
+    assert wording.when_no(pays, 0.74, turning, covered, "EUR") == said
+
+
+def test_once_costs_that_make_it_pay_at_no_rate_are_named() -> None:
+    """One-piece 5000 + 8100 at rate nothing against 10 800, once the tenth hour is reached; without once 8100."""
+    assert "falls due once" in fixed().no_when
+    assert "mostly at once" in fixed().sentence
+    without = fixed(cases.money(stopped_production=(LossStep(2.0, Span.of(1000.0)),)))
+    assert "falls due once" not in without.no_when
+    assert without.breakeven > 0.0

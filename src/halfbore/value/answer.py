@@ -18,12 +18,7 @@ from halfbore.errors import InputError, Problem
 from halfbore.numerics.sampling import quantiles
 from halfbore.units import Span
 from halfbore.value import wording
-from halfbore.value.breakeven import (
-    breakeven_from_first_hour,
-    breakeven_planned_share,
-    breakeven_rate,
-    leading_step,
-)
+from halfbore.value.breakeven import leading_step, turning
 from halfbore.value.costs import KINDS
 from halfbore.value.failures import estimate
 from halfbore.value.simulate import (
@@ -79,9 +74,8 @@ def value_of(
     old, new = (present_costs(c, k) for c, k in zip(costs, changes, strict=True))
     saved = old.sum(axis=0) - new.sum(axis=0)
     total, next_hours = estimate(saved), estimate(plans.one_piece.next.outage - plans.split.next.outage)
-    rate = breakeven_rate(inputs, changes, economics.stopped_production)
-    from_first = breakeven_from_first_hour(inputs, changes)
-    share = breakeven_planned_share(inputs, future, costs)
+    turns = turning(inputs, future, changes, costs, economics.stopped_production)
+    payback = _payback(future, costs, changes)
     lead, pays, chance = (
         leading_step(economics.stopped_production),
         total.p50 > 0.0,
@@ -98,10 +92,10 @@ def value_of(
         hours_saved=estimate(outage[0] - outage[1]),
         exposed_hours=(float(quantiles(exposed[0]).p50), float(quantiles(exposed[1]).p50)),
         chance=chance,
-        payback=_payback(future, costs, changes),
-        breakeven=rate,
-        breakeven_from_first_hour=from_first,
-        breakeven_planned_share=share,
+        payback=payback,
+        breakeven=turns.rate,
+        breakeven_from_first_hour=turns.from_first_hour,
+        breakeven_planned_share=turns.share,
         plant_rate=(lead.rate.low, lead.rate.high) if lead else (math.nan, math.nan),
         replacements=(estimate(changes[0].number.sum(axis=0)), estimate(changes[1].number.sum(axis=0))),
         costs=_cost_lines(old, new),
@@ -112,10 +106,8 @@ def value_of(
         seed=seed,
         draws=inputs.draws,
         assumptions=tuple(_assumptions(economics, inputs, spare_price, modified_life)),
-        sentence=wording.answer(position.name, pays, chance, next_hours),
-        no_when=wording.when_no(
-            pays, rate, from_first, share, lead.after if lead else 0.0, economics.currency
-        ),
+        sentence=wording.answer(position.name, pays, chance, next_hours, payback),
+        no_when=wording.when_no(pays, chance, turns, lead.after if lead else 0.0, economics.currency),
     )
 
 

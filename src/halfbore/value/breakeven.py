@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,49 @@ HIGHEST_RATE = 1e9
 """Money per hour beyond which no cost of lost production is looked for."""
 _HALVINGS = 60
 _SHARE_HALVINGS = 10
+
+
+@dataclass(frozen=True)
+class Turning:
+    """Where the P50 saving is zero.
+
+    rate, from_first_hour: cost of lost production [money/h], 0 where it pays at any, NaN where there is none;
+    share: of changes in stops taken anyway, NaN where there is none; at_nothing: whether it pays where an hour of
+    lost production costs nothing; without_once: whether it does so without what falls due once.
+    """
+
+    rate: float
+    from_first_hour: float
+    share: float
+    at_nothing: bool
+    without_once: bool
+
+
+def turning(
+    inputs: Inputs,
+    future: Future,
+    changes: tuple[Changes, Changes],
+    costs: tuple[Costs, Costs],
+    steps: tuple[LossStep, ...],
+) -> Turning:
+    """Return where the answer turns; steps: the loss curve as the plant gives it."""
+    none = np.zeros_like(inputs.curve.once)
+    return Turning(
+        breakeven_rate(inputs, changes, steps),
+        breakeven_from_first_hour(inputs, changes),
+        breakeven_planned_share(inputs, future, costs),
+        pays_at_nothing(inputs, changes, inputs.curve.once),
+        pays_at_nothing(inputs, changes, none),
+    )
+
+
+def pays_at_nothing(inputs: Inputs, changes: tuple[Changes, Changes], once: Floats) -> bool:
+    """Return whether half of the runs pay where an hour of lost production costs nothing.
+
+    once: what falls due once at each step of the loss curve (steps, draws) [money].
+    """
+    curve = LossCurve(inputs.curve.after, np.zeros_like(once), once)
+    return _middle(saving(change_costs(replace(inputs, curve=curve)), changes)) >= 0.0
 
 
 def leading_step(steps: tuple[LossStep, ...]) -> LossStep | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from halfbore.domain.value import Estimate
+from halfbore.value.breakeven import Turning
 
 THIN, MINUS = "\u202f", "\u2212"
 
@@ -20,51 +21,60 @@ def two_digits(value: float) -> str:
 
 
 def runs(chance: float) -> str:
-    """Return a chance as runs of 10."""
-    tenths = round(chance * 10.0)
-    if tenths == 0:
-        return "hardly any run"
-    return "nearly every run" if tenths == 10 else f"{tenths} {'run' if tenths == 1 else 'runs'} of 10"
+    """Return a chance as it stands in a sentence: runs of 10, of 100 where 10 do not tell."""
+    if chance in (0.0, 1.0):
+        return "no run" if chance == 0.0 else "every run"
+    of = 10 if 0.05 <= chance < 0.95 else 100
+    count = round(of * chance)
+    if count in (0, of):
+        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
+    return f"{count} {'run' if count == 1 else 'runs'} of {of}"
 
 
-def answer(position: str, pays: bool, chance: float, next_hours: Estimate) -> str:
-    """Return the answer for a manager to repeat."""
+def answer(position: str, pays: bool, chance: float, next_hours: Estimate, payback: float = math.nan) -> str:
+    """Return the answer for a manager to repeat; a payback of 0 years is at once."""
     if pays:
-        return f"Converting {position} {_next_change(next_hours)} and pays in {runs(chance)}."
+        at_once = ", mostly at once" if payback == 0.0 else ""
+        return f"Converting {position} {_next_change(next_hours)} and pays in {runs(chance)}{at_once}."
     return f"Do not convert {position} for money: it {_next_change(next_hours)} and pays in {runs(chance)}."
 
 
-def when_no(
-    pays: bool, rate: float, from_first_hour: float, share: float, covered: float, currency: str
-) -> str:
-    """Return when the answer is no, or what would make it yes.
+def when_no(pays: bool, chance: float, turning: Turning, covered: float, currency: str) -> str:
+    """Return when the answer is no, or what would make it yes; both go by half of the runs.
 
-    rate, from_first_hour: break-even cost of lost production [money/h], NaN where there is none;
-    share: of changes in stops taken anyway at which it turns, NaN where it does not;
-    covered: hours of a stop that cost nothing [h].
+    chance: that it pays; covered: hours of a stop that cost nothing [h].
     """
     if pays:
-        return _would_be_no(rate, share, currency)
-    if rate > 0.0:
-        return f"It would pay from {two_digits(rate)} {currency} for an hour of lost production."
-    if from_first_hour > 0.0 and covered > 0.0:
+        return _would_be_no(chance, turning, currency)
+    if turning.rate > 0.0:
+        money = f"{two_digits(turning.rate)} {currency}"
+        return f"Half of the runs would pay from {money} for an hour of lost production."
+    if turning.at_nothing:
+        return "Half of the runs would pay if an hour of lost production cost nothing."
+    if turning.from_first_hour > 0.0 and covered > 0.0:
         return (
-            f"No cost of lost production makes it pay while the first {covered:g} h of a stop cost "
-            f"nothing; if each hour cost from the first on, it would pay from "
-            f"{two_digits(from_first_hour)} {currency} an hour."
+            f"No cost of lost production brings half of the runs to pay while the first {covered:g} h of a stop "
+            f"cost nothing; if each hour cost from the first on, half of them would pay from "
+            f"{two_digits(turning.from_first_hour)} {currency} an hour."
         )
-    return "No cost of lost production makes it pay."
+    return "No cost of lost production brings half of the runs to pay."
 
 
-def _would_be_no(rate: float, share: float, currency: str) -> str:
+def _would_be_no(chance: float, turning: Turning, currency: str) -> str:
     parts = []
-    if rate > 0.0:
-        parts.append(f"an hour of lost production cost less than {two_digits(rate)} {currency}")
-    if not math.isnan(share):
-        parts.append(f"more than {share:.0%} of changes fell into stops taken anyway".replace("%", " %"))
-    if not parts:
-        return "It pays even if an hour of lost production cost nothing, however many changes fell into planned stops."
-    return f"The answer would be no if {', or if '.join(parts)}."
+    if turning.rate > 0.0:
+        parts.append(f"an hour of lost production cost less than {two_digits(turning.rate)} {currency}")
+    if not math.isnan(turning.share):
+        parts.append(
+            f"more than {turning.share:.0%} of changes fell into stops taken anyway".replace("%", " %")
+        )
+    if parts:
+        return f"The answer would be no if {', or if '.join(parts)}."
+    once = "" if turning.without_once else ", for what falls due once in a long stop carries it"
+    return (
+        f"Half of the runs pay even if an hour of lost production cost nothing{once}, or if every change fell into "
+        f"a stop taken anyway; as things stand it loses in {runs(1.0 - chance)}."
+    )
 
 
 def _next_change(hours: Estimate) -> str:
@@ -77,4 +87,4 @@ def _next_change(hours: Estimate) -> str:
 
 
 def _range(low: float, high: float) -> str:
-    return f"{two_digits(low)} to {two_digits(high)}"
+    return " to ".join(dict.fromkeys((two_digits(low), two_digits(high))))
