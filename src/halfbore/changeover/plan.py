@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from halfbore.changeover import sample, shared_tasks, site, templates
 from halfbore.changeover.exposure import exposures, person_hours
+from halfbore.changeover.record import against_the_record
 from halfbore.changeover.sample import Luck
 from halfbore.changeover.sequence import Step
 from halfbore.changeover.situation import Beginning, Situation, situation_of
@@ -93,6 +94,7 @@ def plan_changeover(
     first = run(Way.SPLIT_FIRST, situation.next)
     old_draws = WayDraws(old[situation.next].draws, *(old[b].draws for b in Beginning))
     new_draws = WayDraws(first.draws, *(new[b].draws for b in Beginning))
+    warnings = tuple(against_the_record(position, old_draws))
     pair = ChangeoverPair(
         position=position.name,
         one_piece=_plan(position.name, old[situation.next]),
@@ -101,9 +103,9 @@ def plan_changeover(
         one_piece_seized=_plan(position.name, old[Beginning.SEIZED]),
         shortening=_shortenings(old_draws, new_draws),
         claim=CLAIM,
-        notes=(*_pair_notes(position), *situation.notes),
+        notes=(*warnings, *_pair_notes(position), *situation.notes),
     )
-    return pair, PairDraws(old_draws, new_draws)
+    return pair, PairDraws(old_draws, new_draws, warnings)
 
 
 def _sampled(
@@ -194,4 +196,4 @@ def _pair_notes(position: Position) -> Iterator[str]:
     )
     stops = sorted(failure.stop for failure in position.history if failure.stop is not None)
     if stops:
-        yield f"Recorded stops here: {', '.join(f'{hours:.0f}' for hours in stops)} h."
+        yield f"Recorded stops here: {', '.join(f'{hours:.3g}' for hours in stops)} h."

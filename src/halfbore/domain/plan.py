@@ -181,7 +181,11 @@ class WayDraws:
 
 @dataclass(frozen=True, eq=False)
 class PairDraws:
-    """Both ways in the same draws: what they have in common had the same luck."""
+    """Both ways in the same draws: what they have in common had the same luck.
+
+    warnings: what the plant's record says against them.
+    """
 
     one_piece: WayDraws
     split: WayDraws
+    warnings: tuple[str, ...] = ()

@@ -105,7 +105,7 @@ def value_of(
         counts=counts,
         seed=seed,
         draws=inputs.draws,
-        assumptions=tuple(_assumptions(economics, inputs, spare_price, modified_life)),
+        assumptions=tuple(_assumptions(economics, inputs, spare_price, modified_life, plans)),
         sentence=wording.answer(position.name, pays, chance, next_hours, payback),
         no_when=wording.when_no(pays, chance, turns, lead.after if lead else 0.0, economics.currency),
     )
@@ -168,8 +168,9 @@ def _histogram(saved: Floats) -> tuple[Floats, Floats]:
 
 
 def _assumptions(
-    economics: Economics, inputs: Inputs, spare_price: float, modified_life: Span | None
+    economics: Economics, inputs: Inputs, spare_price: float, modified_life: Span | None, plans: PairDraws
 ) -> Iterator[str]:
+    yield from plans.warnings
     yield (
         "At the next change either a one-piece bearing goes back or a split unit goes in; "
         "both ways are then renewed by their field lives over the horizon."
