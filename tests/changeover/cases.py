@@ -23,7 +23,7 @@ from halfbore.domain.machine import (
     Sheave,
 )
 from halfbore.domain.position import Mounting, Position, Role, Room
-from halfbore.domain.shaftline import LiftResult
+from halfbore.domain.shaftline import LiftResult, Neighbour
 from halfbore.domain.unit import UnitTable
 from halfbore.units import Span
 
@@ -98,6 +98,9 @@ def own_hours(task: str, hours: Span, plan: str = "") -> tuple[TaskOverride, ...
     return (TaskOverride(task, hours, plan),)
 
 
-def lifted(lift: float) -> LiftResult:
-    """Return a shaft lifted by so much [mm]."""
-    return LiftResult("A", 800.0, False, lift, lift, 9000.0, "a jack from below carries the shaft here", ())
+def lifted(lift: float, **slopes: float) -> LiftResult:
+    """Return a shaft lifted by so much [mm], with its slope at other bearings [rad]."""
+    others = tuple(Neighbour(name, -500.0, slope) for name, slope in slopes.items())
+    return LiftResult(
+        "A", 800.0, False, lift, lift, 9000.0, "a jack from below carries the shaft here", others
+    )

@@ -17,6 +17,8 @@ PULL_PART = task(
     EXCHANGE, "Pull the part that traps the bearing", (1.2, 2.4, 6.0), 3, (LOAD,), (CRANE, "puller")
 )
 REFIT_PART = task(RESTORE, "Refit the part that traps the bearing", (1.2, 2.4, 5.0), 3, (LOAD,), (CRANE,))
+OPEN_OTHER = task(PREPARE, "Open the other bearing to let the shaft turn", (0.3, 0.5, 1.0), 2, (LOAD, WEIGHT))
+CLOSE_OTHER = task(RESTORE, "Close the other bearing", (0.3, 0.5, 1.0), 2, (WEIGHT,))
 
 NAMES = (
     *(SLACK_BELTS.name, TENSION_BELTS.name, PULL_SHEAVE.name, REFIT_SHEAVE.name, ALIGN_SHEAVES.name),

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from halfbore.changeover import lifting
 from halfbore.changeover.seat_branches import SeatState, seat_state
 from halfbore.domain.economics import Stop
 from halfbore.domain.job import Job
@@ -76,8 +77,8 @@ class Situation:
     """All that decides the tasks of the plans of one position; one situation serves every plan.
 
     traps: what a one-piece bearing must pass, empty where it comes off freely;
-    drive_opens: lift needed is over lift allowed; casing_opens: so it is, and the wheel in its casing limits it;
-    size: shaft diameter [mm].
+    drive_opens: lift needed is over lift allowed; casing_opens: so it is, and a wheel stands in a casing;
+    others_open: other bearings in which the lifted shaft tilts too far; size: shaft diameter [mm].
     """
 
     position: str
@@ -95,6 +96,7 @@ class Situation:
     base: BaseHeight
     drive_opens: bool
     casing_opens: bool
+    others_open: int
     size: float
     next: Beginning
     notes: tuple[str, ...]
@@ -109,7 +111,7 @@ def situation_of(
     base_step: new centre height less the old one [mm], NaN where it is not known.
     """
     traps = way_out(job, position) if position.trapped else ()
-    opens = _drive_opens(position, lift)
+    opens, tilted = lifting.drive_opens(position, lift), lifting.tilted(lift)
     return Situation(
         position=position.name,
         mounting=position.old_mounting,
@@ -125,10 +127,11 @@ def situation_of(
         seat=seat_state(position, unit),
         base=_base_height(position, base_step),
         drive_opens=opens,
-        casing_opens=opens and _any(job, FanWheel) and _limited_by_wheel(position),
+        casing_opens=opens and _any(job, FanWheel),
+        others_open=len(tilted),
         size=diameter_at(job.shaft, position.x),
         next=_next_beginning(job, position),
-        notes=(*_lift_notes(job, position, lift, opens), *_other_notes(position, unit, base_step)),
+        notes=(*lifting.notes(job, position, lift), *_other_notes(position, unit, base_step)),
     )
 
 
@@ -171,17 +174,6 @@ def _beside_overhung_wheel(job: Job, position: Position) -> bool:
     return after or before
 
 
-def _drive_opens(position: Position, lift: LiftResult | None) -> bool:
-    allowed = position.lift.allowed
-    return lift is not None and allowed is not None and lift.lift > allowed.low
-
-
-def _limited_by_wheel(position: Position) -> bool:
-    return any(
-        word in position.lift.limited_by.casefold() for word in ("wheel", "cone", "casing", "impeller")
-    )
-
-
 def _base_height(position: Position, step: float) -> BaseHeight:
     if math.isnan(step):
         return BaseHeight.UNKNOWN
@@ -194,29 +186,6 @@ def _next_beginning(job: Job, position: Position) -> Beginning:
     if position.old_is_seized:
         return Beginning.SEIZED
     return Beginning.FAILED if job.changeover.next_stop is Stop.UNPLANNED else Beginning.PLANNED
-
-
-def _lift_notes(job: Job, position: Position, lift: LiftResult | None, opens: bool) -> Iterable[str]:
-    allowed = position.lift.allowed
-    if lift is not None:
-        yield f"Holding the shaft: {lift.holding}."
-    if lift is None or (allowed is None and lift.lift > 0.0):
-        yield "Lift needed was not compared with lift allowed: the drive is taken to stay closed."
-    elif opens and allowed is not None:
-        limit = f", limited by {position.lift.limited_by}" if position.lift.limited_by else ""
-        yield (
-            f"The unit's entry needs a lift of {lift.lift:.1f} mm and {allowed.low:.1f} mm is sure{limit}: "
-            f"{_opened(job, position)}."
-        )
-
-
-def _opened(job: Job, position: Position) -> str:
-    """Return what the plan opens so that the shaft can be lifted."""
-    casing = "the casing is opened; " if _any(job, FanWheel) and _limited_by_wheel(position) else ""
-    drive = _any(job, Coupling) or _any(job, ShaftDrive)
-    return casing + (
-        "the drive is opened and aligned again" if drive else "the plan has no hours to free the drive"
-    )
 
 
 def _other_notes(position: Position, unit: UnitTable, base_step: float) -> Iterable[str]:

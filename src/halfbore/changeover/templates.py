@@ -35,7 +35,10 @@ _PARTS = {
     Trap.DRUM: _Part((plain.PULL_PART,), (plain.REFIT_PART,)),
 }
 
-NAMES = (*shared.NAMES, *fan.NAMES, *head.NAMES, *plain.NAMES, shared.SEAT)
+NAMES = (
+    *(*shared.NAMES, *fan.NAMES, *head.NAMES, *plain.NAMES, shared.SEAT),
+    *(plain.OPEN_OTHER.name, plain.CLOSE_OTHER.name),
+)
 """Every task that a plan may have and every luck that a hold point draws, in an order that only grows at its end."""
 
 
@@ -198,16 +201,19 @@ def _base(s: Situation) -> Task:
 
 
 def _drive_open(s: Situation) -> tuple[Task, ...]:
+    others = (_repeated(plain.OPEN_OTHER, s.others_open),) if s.others_open else ()
     if not s.drive_opens:
-        return ()
-    return (
-        (fan.OPEN_CASING,) * s.casing_opens + (fan.OPEN_COUPLING,) * s.coupling + (head.FREE_ARM,) * s.drive
-    )
+        return others
+    drive = (fan.OPEN_COUPLING,) * s.coupling + (head.FREE_ARM,) * s.drive
+    return ((fan.OPEN_CASING,) * s.casing_opens) + drive + others
 
 
 def _drive_close(s: Situation) -> tuple[Task, ...]:
     """Return closing what was opened to lift the shaft; the alignment is checked in any case."""
+    others = (_repeated(plain.CLOSE_OTHER, s.others_open),) if s.others_open else ()
     casing = (fan.CLOSE_CASING,) * s.casing_opens
-    if s.drive_opens and s.coupling:
-        return (*casing, fan.CLOSE_COUPLING, fan.ALIGN_COUPLING)
-    return (*casing, head.SET_ARM if s.drive_opens and s.drive else shared.CHECK_ALIGNMENT)
+    coupling = (fan.CLOSE_COUPLING, fan.ALIGN_COUPLING) if s.drive_opens and s.coupling else ()
+    arm = (head.SET_ARM,) if s.drive_opens and s.drive else ()
+    return (
+        (*others, *casing, *coupling, *arm) if coupling or arm else (*others, *casing, shared.CHECK_ALIGNMENT)
+    )

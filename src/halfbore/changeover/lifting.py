@@ -1,0 +1,65 @@
+"""What the lift of the shaft opens: the drive past the lift allowed, other bearings past the tilt that they bear."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from halfbore.domain.job import Job
+from halfbore.domain.machine import Coupling, Drum, FanWheel, ShaftDrive, Sheave
+from halfbore.domain.position import Position
+from halfbore.domain.shaftline import LiftResult, Neighbour
+
+MOST_TILT = math.radians(1.5)
+"""Tilt that an aligning bearing bears while its cap is loose [rad] (common practice, no source)."""
+
+_OPENED = {
+    FanWheel: "the casing is opened",
+    Coupling: "the coupling is opened and aligned again",
+    ShaftDrive: "the torque arm is freed and set again",
+    Sheave: "the drive belts are slack",
+    Drum: "the belt on the drum is slack",
+}
+"""What the plan opens for each part; belts are slack in every plan."""
+
+
+def drive_opens(position: Position, lift: LiftResult | None) -> bool:
+    """Return whether the lift needed is over the lift that is surely allowed."""
+    allowed = position.lift.allowed
+    return lift is not None and allowed is not None and lift.lift > allowed.low
+
+
+def tilted(lift: LiftResult | None) -> tuple[Neighbour, ...]:
+    """Return the other bearings in which the lifted shaft tilts more than they bear."""
+    return tuple(n for n in lift.neighbours if abs(n.slope) > MOST_TILT) if lift is not None else ()
+
+
+def notes(job: Job, position: Position, lift: LiftResult | None) -> Iterator[str]:
+    """Yield how the shaft is held, and what is opened so that it can be lifted."""
+    allowed = position.lift.allowed
+    if lift is not None:
+        yield f"Holding the shaft: {lift.holding}."
+    if lift is None or (allowed is None and lift.lift > 0.0):
+        yield "Lift needed was not compared with lift allowed: the drive is taken to stay closed."
+    elif allowed is not None and drive_opens(position, lift):
+        limit = f", limited by {position.lift.limited_by}" if position.lift.limited_by else ""
+        yield (
+            f"The unit's entry needs a lift of {lift.lift:.1f} mm and {allowed.low:.1f} mm is sure{limit}: "
+            f"{_opened(job)}."
+        )
+    for other in tilted(lift):
+        yield (
+            f"The lifted shaft tilts by {math.degrees(abs(other.slope)):.1f}° at {other.position}, over "
+            f"{math.degrees(MOST_TILT):.1f}° (common practice, no source): that bearing is opened too."
+        )
+
+
+def _opened(job: Job) -> str:
+    """Return what the first conversion opens, all that may limit the lift, or where the site adds its hours."""
+    found = [words for part, words in _OPENED.items() if any(isinstance(load, part) for load in job.loads)]
+    if found:
+        return f"in the first conversion {'; '.join(found)}; what stays closed takes 0 h under [[changeover.tasks]]"
+    return (
+        "no part of the drive is known, so the plan has no hours to free it; add them to "
+        "'Hold the shaft and take the load off' under [[changeover.tasks]], plan 'first conversion'"
+    )
