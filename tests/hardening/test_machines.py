@@ -186,9 +186,10 @@ def test_where_nothing_locates_loads_and_growth_stand_and_the_tool_says_which_po
     found = study(
         read_job_data(changed(data("fan"), _nothing_locates)), catalogues(), Stage.SELECT, date(2026, 3, 2)
     )
-    assert found.response.reactions[0].y == pytest.approx(17.3e3, rel=0.01)
+    first, second = (r.y for r in found.response.reactions[:2])
+    assert first > second > 10e3
     suits = found.response.notes[-1]
-    assert "F1-A suits best" in suits  # it carries 17.3 kN, the other 15.6
+    assert f"F1-A suits best for a locating unit: it carries most, {first / 1000:.3g} kN" in suits
     assert "grows by up to 2.5 mm" in suits  # 11.7e-6 · 3300 mm · (75 − 10) K
     assert all(p.choice is not None and p.choice.chosen is None for p in found.positions)
 
@@ -240,7 +241,7 @@ def test_drives_on_both_ends_that_disagree_are_said() -> None:
     def second(force: str) -> tuple[str, ...]:
         job = data("head_shaft")
         job["loads"][0]["arm_force"] = "3.5 kN to 4.5 kN to 5 kN"
-        job["loads"].append(job["loads"][0] | {"name": "second drive", "x": "2450 mm", "arm_force": force})
+        job["loads"].append(job["loads"][0] | {"name": "second drive", "x": "2400 mm", "arm_force": force})
         return notes(job)
 
     assert not any("share the torque" in note for note in second("4 kN"))
