@@ -103,7 +103,7 @@ def test_a_standing_shaft_needs_no_least_load() -> None:
 
 def test_minimum_load_without_a_speed_limit_is_open() -> None:
     found = told(minimum_load.CHECK, need(), table(speed_limit=np.nan))
-    assert (found.verdict, found.datum) == (Verdict.NO_DATA, "C_r and speed limit, from the supplier")
+    assert (found.verdict, found.datum) == (Verdict.NO_DATA, "speed limit, from the supplier")
 
 
 def test_the_lightest_running_condition_counts() -> None:

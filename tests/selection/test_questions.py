@@ -159,6 +159,14 @@ def test_3_four_tenths_under_is_the_end() -> None:
     assert "grip on the shaft bears 0 kN" in chain.reason
     found = choose(worn, units())
     assert (found.chosen, found.holding) == (None, 0)
+    # The unit that comes nearest shows what the worn shaft does to it.
+    assert found.nearest_unit is not None
+    assert (found.nearest_unit.bore[0], bool(found.nearest_unit.locating[0])) == (160.0, True)
+    seen = {f.check: f for f in found.nearest_findings}
+    assert dict(seen["bore and seat"].details)["joint gap that is left"] == "none: the joint faces have met"
+    assert seen["axial chain"].verdict is Verdict.FAILS
+    assert seen["clearance"].value is not None
+    assert {units().bore[c.row] for c in found.candidates} == {160.0}
 
 
 def test_4_every_number_says_where_it_comes_from() -> None:

@@ -19,7 +19,7 @@ from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.choose import choose
 from halfbore.selection.need import Need
 from halfbore.selection.sweep import sweep
-from tests.selection.units import demo_needs, demo_units, need, table
+from tests.selection.units import ROOM, SEAT, demo_needs, demo_units, need, table
 
 JOBS = ("fan", "head_shaft", "line_shaft")
 
@@ -107,8 +107,18 @@ def test_a_unit_that_is_turned_away_says_by_which_check_and_by_how_much(
     assert not only.holds
     assert words in only.reason
     assert bool(only.open_questions) is is_open
-    assert found.sentence.startswith(f"No unit of 1 holds at A: {check} turns 1 away")
-    assert ("open until a question is settled" in found.sentence) is is_open
+    start = "No unit holds at A: of 1 with this bore, "
+    if is_open:
+        datum = only.open_questions[0].split(",")[0]
+        waits = f"1 is open until a question is settled: ask S for the {datum} (1)."
+        assert found.sentence == f"{start}nothing turns one away. {waits}"
+        assert found.questions == ((f"ask S for the {datum}", 1),)
+    else:
+        assert found.sentence == f"{start}{check} turns 1 away."
+        assert found.questions == ()
+    assert found.nearest == only
+    assert found.nearest_unit is not None
+    assert [f.check for f in found.nearest_findings] == [c.name for c in CHECKS]
     assert dict(found.counts) == {check: 1}
 
 
@@ -121,6 +131,46 @@ def test_a_failing_check_turns_away_before_an_open_one() -> None:
 def test_no_units_at_all_is_an_answer() -> None:
     found = choose(need(), table(2).take([]))
     assert (found.chosen, found.total, found.candidates) == (None, 0, ())
+    assert (found.nearest, found.nearest_findings, found.questions) == (None, (), ())
+    assert found.sentence == "No unit holds at A: the catalogues hold none."
+
+
+def test_a_chosen_unit_leaves_nothing_nearest_and_nothing_asked() -> None:
+    found = choose(need(), table(2, speed_limit=[2000.0, np.nan]))
+    assert (found.holding, found.open) == (1, 1)
+    assert (found.nearest, found.nearest_unit, found.nearest_findings, found.questions) == (
+        None,
+        None,
+        (),
+        (),
+    )
+
+
+def test_the_questions_that_keep_most_units_open_come_first() -> None:
+    units = table(
+        4, speed_limit=[500.0, np.nan, np.nan, 2000.0], joint_angle=[np.pi / 2, np.nan, np.pi / 2, np.nan]
+    )
+    found = choose(need(room=dataclasses.replace(ROOM, plain_left=None)), units)
+    assert found.questions == (
+        ("survey the plain shaft towards the drive end", 3),
+        ("ask S for the joint angle", 2),
+        ("ask S for the speed limit", 2),
+    )
+    assert found.sentence.startswith(
+        "No unit holds at A: of 4 with this bore, speed turns 1 away. "
+        "3 are open until a question is settled: survey the plain shaft towards the drive end (3); ask S for the "
+    )
+
+
+def test_where_nothing_holds_only_units_of_the_bore_count_and_they_come_first() -> None:
+    units = table(5, bore=[100.0, 95.0, 100.0, 105.0, 95.0], length=[500.0, 180.0, 400.0, 180.0, 180.0])
+    found = choose(need(), units)
+    assert found.sentence == "No unit holds at A: of 2 with this bore, room turns 2 away."
+    assert [c.row for c in found.candidates[:2]] == [0, 2]
+    other = choose(need(seat=dataclasses.replace(SEAT, nominal=98.0)), units)
+    assert other.sentence == "No unit holds at A: none of 5 has a bore of 98 mm, the nearest has 100 mm."
+    assert other.nearest is not None
+    assert other.nearest.row == 0
 
 
 def test_cost_over_the_horizon_by_hand() -> None:
@@ -181,5 +231,5 @@ def test_the_open_units_of_the_fan_are_counted_with_their_question() -> None:
     _, found = choices("fan")[0]
     assert found.open > 0
     asked = {q for c in found.candidates for q in c.open_questions}
-    assert "flange heat, from the supplier" in asked
+    assert "axial limit by flange heat, from the supplier" in asked
     assert "least angle between load and joint, from the supplier" in asked

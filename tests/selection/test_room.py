@@ -110,7 +110,7 @@ def test_room_that_nobody_measured_is_asked_for(
 def test_a_place_without_any_survey_of_its_room_names_all_that_is_missing() -> None:
     found = told(CHECK, need(room=Room()), table())
     assert found.reason == (
-        "plain shaft towards the drive end not surveyed and plain shaft towards the free end not surveyed"
+        "plain shaft towards the drive end and plain shaft towards the free end not surveyed"
     )
 
 

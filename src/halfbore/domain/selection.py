@@ -63,6 +63,8 @@ class Choice:
     """The unit for a position, the next one, and why every other one was turned away.
 
     counts: check → number of units that it turned away first.
+    nearest: where nothing holds, the best ranked unit of the bore, with its checks; otherwise none.
+    questions: where nothing holds, what to ask for and the number of open units that wait for it, most first.
     """
 
     position: str
@@ -79,3 +81,7 @@ class Choice:
     counts: tuple[tuple[str, int], ...]
     relaxations: tuple[Relaxation, ...]
     sentence: str
+    nearest: Candidate | None
+    nearest_unit: UnitTable | None
+    nearest_findings: tuple[Finding, ...]
+    questions: tuple[tuple[str, int], ...]

@@ -162,7 +162,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         spread(low, high),
         exactly(bears),
         Kind.FORCE,
-        datum=f"{' and '.join(unknown)}, from the supplier" if unknown else "",
+        datum=f"axial limit by {' and '.join(unknown)}, from the supplier" if unknown else "",
         details=(
             *((name, known(float(v), "kN", 1000)) for name, v in zip(LINKS, chain[:, 0], strict=True)),
             ("radial load at the least", f"{need.duty.radial_low.min() / 1000:.3g} kN"),

@@ -205,7 +205,7 @@ def _told(
     bad, good, wanted = one(ends[0]), one(ends[1]), need.job.required.life
     past = _outside(need, unit)
     if past and not (good < wanted and not _past_half(need, unit)[0][0]):
-        return _none(past, sources)
+        return _none(past, sources, "life past half the dynamic rating, from the supplier")
     return Outcome(
         f"lasts {_thousands(bad, good)}, {rounded(wanted / 1000)} wanted",
         sources,
@@ -250,6 +250,7 @@ def _modified_outcome(need: Need, unit: UnitTable) -> Outcome:
         return _none(
             f"viscosity ratio {least:.2g} is below 0.1, where the method ends: a thicker oil brings it in",
             sources,
+            "use a thicker oil",
         )
     details = (
         ("viscosity ratio κ", both(least, most)),

@@ -40,12 +40,13 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         return Outcome("the shaft does not turn", sources, kind=Kind.FORCE, sense=Sense.AT_LEAST)
     wanted = _required(need, unit)[:, 0]
     if np.isnan(wanted).any():
+        missing = _missing(unit)
         return Outcome(
-            "no rating or speed limit is given",
+            f"{missing} not given",
             sources,
             kind=Kind.FORCE,
             sense=Sense.AT_LEAST,
-            datum="C_r and speed limit, from the supplier",
+            datum=f"{missing}, from the supplier",
         )
     low, high = need.duty.radial_low[need.running], need.duty.equivalent_high[need.running]
     with np.errstate(divide="ignore"):
@@ -61,6 +62,11 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         Sense.AT_LEAST,
         details=(("C over P at the heaviest", rounded(lightest)),),
     )
+
+
+def _missing(unit: UnitTable) -> str:
+    given = {"C_r": one(unit.dynamic_rating) > 0, "speed limit": one(unit.speed_limit) > 0}
+    return " and ".join(name for name, known in given.items() if not known)
 
 
 def _told(low: float, lightest: float, wanted: float) -> str:

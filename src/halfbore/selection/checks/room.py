@@ -92,7 +92,9 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         site, dimensions = _missing(parts, free, entry)
         return Outcome(
             " and ".join(
-                [f"{words} not surveyed" for words in site] + [f"{words} not given" for words in dimensions]
+                f"{_listed(words)} not {done}"
+                for words, done in ((site, "surveyed"), (dimensions, "given"))
+                if words
             ),
             (_SURVEY,),
             kind=Kind.LENGTH,
@@ -127,7 +129,11 @@ def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list
 
 def _datum(site: list[str], dimensions: list[str]) -> str:
     asked = [(site, "the site"), (dimensions, "the supplier")]
-    return "; ".join(f"{' and '.join(words)}, from {who}" for words, who in asked if words)
+    return "; ".join(f"{_listed(words)}, from {who}" for words, who in asked if words)
+
+
+def _listed(words: list[str]) -> str:
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def _what(name: str) -> str:

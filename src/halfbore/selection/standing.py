@@ -1,0 +1,62 @@
+"""How the units of a sweep stand: ranking, what turns each away, what keeps it open, what has the right bore."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.selection import Sweep
+from halfbore.domain.unit import UnitTable
+from halfbore.selection.check import Codes, finding
+from halfbore.selection.checks.bore_and_seat import SAME_SIZE
+from halfbore.selection.checks.every import CHECKS
+from halfbore.selection.need import Need
+
+ASKS = (Verdict.NO_DATA, Verdict.OUTSIDE)
+RUNS_DOWN = (Verdict.FAILS, *ASKS)
+
+Mask = NDArray[np.bool_]
+
+
+def usable(found: Sweep) -> Mask:
+    """Return which units no check turns away (n)."""
+    return np.asarray(~np.isin(found.verdict, RUNS_DOWN).any(0))
+
+
+def is_open(found: Sweep) -> Mask:
+    """Return which units nothing fails but a question keeps from the choice (n)."""
+    fails = (found.verdict == Verdict.FAILS).any(0)
+    asking: Mask = np.isin(found.verdict, ASKS).any(0) & ~fails
+    return asking
+
+
+def of_the_bore(need: Need, found: Sweep) -> Mask:
+    """Return which units have the bore of the shaft, or the bore nearest to it where none has it (n)."""
+    off = np.abs(found.units.bore - need.nominal)
+    right: Mask = off <= off.min(initial=np.inf) + SAME_SIZE
+    return right
+
+
+def ranked(found: Sweep) -> NDArray[np.intp]:
+    """Return all rows, best first: usable, nothing tight that decides, cost, lead time, code."""
+    fails = (found.verdict == Verdict.FAILS).sum(0)
+    asks = np.isin(found.verdict, ASKS).sum(0)
+    decisive = np.array([check.decisive for check in CHECKS])
+    tight = ((found.verdict == Verdict.TIGHT) & decisive[:, None]).any(0)
+    cost = np.where(np.isnan(found.cost), np.inf, found.cost)
+    lead = np.where(np.isnan(found.units.lead_time), np.inf, found.units.lead_time)
+    return np.lexsort((found.units.code, lead, np.round(cost, 2), tight, asks, fails))
+
+
+def firsts(verdict: Codes) -> NDArray[np.intp]:
+    """Return the check that turns each unit away, the first that fails, else the first that asks; −1 for none (n)."""
+    fails, past = verdict == Verdict.FAILS, np.isin(verdict, RUNS_DOWN)
+    first = np.where(fails.any(0), fails.argmax(0), past.argmax(0))
+    return np.asarray(np.where(past.any(0), first, -1), dtype=np.intp)
+
+
+def told(need: Need, found: Sweep, row: int, unit: UnitTable, i: int) -> Finding:
+    """Return one check of one unit in words and numbers; unit: that row, i: the check's place."""
+    verdict, good, bad = found.verdict[i, row], found.good[i, row], found.bad[i, row]
+    return finding(CHECKS[i], need, unit, int(verdict), float(good), float(bad))
