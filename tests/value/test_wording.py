@@ -57,6 +57,8 @@ def test_one_chance_has_one_wording_here_and_in_the_figures(thousandths: int) ->
         (11.0, 19.0, "saves 11 to 19 h at the next change"),
         (3.52, 3.54, "saves 3.5 h at the next change"),
         (-3.5, -3.5, "takes 3.5 h more at the next change"),
+        (-1.4, 0.04, "takes up to 1.4 h more at the next change"),
+        (-0.04, 1.4, "saves up to 1.4 h at the next change"),
         (-5.2, -0.5, "takes 0.5 to 5.2 h more at the next change"),
         (-1.0, 6.4, "takes between 1.0 h more and 6.4 h less at the next change"),
     ],

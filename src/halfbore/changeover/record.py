@@ -9,7 +9,7 @@ from halfbore.domain.position import Position
 from halfbore.numerics.sampling import quantiles
 
 MANY = 0.5
-"""Share of the stops on record that must lie on one side of P10 to P90: one in ten does so by luck."""
+"""More than this share of the stops on record lie on one side of P10 to P90: one in ten does so by luck."""
 
 
 def against_the_record(position: Position, one_piece: WayDraws) -> Iterator[str]:
@@ -30,7 +30,7 @@ def _outside(stops: list[float], draws: PlanDraws, kind: str) -> Iterator[str]:
     low, _, high = (float(hours) for hours in quantiles(draws.outage))
     sides = (("below", [s for s in stops if s < low]), ("above", [s for s in stops if s > high]))
     for side, beyond in sides:
-        if beyond and len(beyond) >= MANY * len(stops):
+        if beyond and len(beyond) > MANY * len(stops):
             count = "" if len(beyond) == len(stops) else f"{len(beyond)} of {len(stops)} "
             who = f"{count}recorded {kind} stops of {_range((beyond[0], beyond[-1]))} h"
             yield (

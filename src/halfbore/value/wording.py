@@ -83,6 +83,10 @@ def _next_change(hours: Estimate) -> str:
     if hours.p90 <= 0.0:
         return f"takes {_range(-hours.p90, -hours.p10)} h more at the next change"
     more, less = two_digits(-hours.p10), two_digits(hours.p90)
+    if less == "0":
+        return f"takes up to {more} h more at the next change"
+    if more == "0":
+        return f"saves up to {less} h at the next change"
     return f"takes between {more} h more and {less} h less at the next change"
 
 
