@@ -49,6 +49,71 @@ def test_what_is_unusual_is_asked_about_and_used() -> None:
     assert [q.path for q in reading.questions] == ["duty[0].shaft_temperature"]
 
 
+@pytest.mark.parametrize("name", ["fan", "head_shaft", "line_shaft"])
+def test_a_demo_job_leaves_nothing_to_ask_about(name: str) -> None:
+    assert read_job(JOBS / f"{name}.toml").questions == ()
+
+
+SLEEVE = "sleeve-mounted? the seat is then smaller than the old bearing's bore"
+ODD = [
+    # 100 mm shaft; 1 % is 1 mm, half a diameter 50 mm, a seal 20 % off 20 mm.
+    (("positions", 0, "seat", "nominal"), "110 mm", "positions[0].seat.nominal", SLEEVE),
+    (
+        ("positions", 0, "seat", "nominal"),
+        "110 mm",
+        "positions[0].seat.nominal",
+        "110 mm on a shaft of 100 mm",
+    ),
+    (
+        ("positions", 1, "seat", "diameter"),
+        "98.9 mm",
+        "positions[1].seat.diameter",
+        "98.9 mm on a shaft of 100",
+    ),
+    (
+        ("positions", 0, "seal_left"),
+        {"diameter": "121 mm"},
+        "positions[0].seal_left.diameter",
+        "does it run?",
+    ),
+    (("positions", 0, "x"), "960 mm", "positions[0].x", "weight stands 40 mm from here"),
+    (("positions", 0, "x"), "1000 mm", "positions[0].x", "weight stands across this place"),
+    (
+        ("duty", 0),
+        {
+            "name": "run",
+            "share": 1.0,
+            "speed": "300 r/min",
+            "shaft_temperature": "40 °C",
+            "housing_temperature": "50 °C",
+        },
+        "duty[0].housing_temperature",
+        "heated from outside, or are the two exchanged?",
+    ),
+]
+
+
+@pytest.mark.parametrize(("path", "value", "where", "words"), ODD)
+def test_a_survey_that_contradicts_itself_is_asked_about(
+    path: tuple[Any, ...], value: Any, where: str, words: str
+) -> None:
+    questions = read_job_data(_put(value, *path)).questions
+    assert any(q.path == where and words in q.text for q in questions), questions
+
+
+FINE = [
+    (("positions", 0, "seat", "nominal"), "100.9 mm"),
+    (("positions", 1, "seat", "diameter"), "99.1 mm"),
+    (("positions", 0, "seal_left"), {"diameter": "119 mm"}),
+    (("positions", 0, "x"), "940 mm"),
+]
+
+
+@pytest.mark.parametrize(("path", "value"), FINE)
+def test_what_is_within_reason_is_not_asked_about(path: tuple[Any, ...], value: Any) -> None:
+    assert read_job_data(_put(value, *path)).questions == ()
+
+
 def _put(value: Any, *path: Any) -> dict[str, Any]:
     changed = simple()
     at: Any = changed

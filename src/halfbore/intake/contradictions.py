@@ -1,11 +1,11 @@
-"""What a job must not say of itself, each contradiction by its place; and what it may say but is asked about."""
+"""What a job must not say of itself, each contradiction by its place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import accumulate, pairwise
 
-from halfbore.domain.job import Job, Question
+from halfbore.domain.job import Job
 from halfbore.domain.machine import Drum, FanWheel, Load, ShaftDrive, Sheave
 from halfbore.domain.position import Role
 from halfbore.errors import Problem
@@ -13,8 +13,6 @@ from halfbore.units import Span
 
 CLOSEST = 0.8
 """Least distance of two positions in shaft diameters: no bearing unit is shorter (common practice, no source)."""
-HALF_A_UNIT = 0.5
-"""Half the length of a unit in shaft diameters, at least (common practice, no source)."""
 SAME = 1e-6
 """Places closer than this are one place [mm]."""
 
@@ -27,28 +25,6 @@ def contradictions(job: Job) -> Iterable[Problem]:
     for i, load in enumerate(job.loads):
         yield from _load(job, load, f"loads[{i}]")
     yield from _lubricant(job)
-
-
-def oddities(job: Job) -> Iterable[Question]:
-    """Yield what is used as it stands although it looks odd."""
-    steps = _steps(job)
-    for i, p in enumerate(job.positions):
-        d = _diameter(job, p.x)
-        for step in steps:
-            off = step - p.x
-            if abs(off) <= HALF_A_UNIT * d:
-                text = f"the shaft has a step {abs(off):.4g} mm from here: a unit would stand across it"
-                yield Question(f"positions[{i}].x", text)
-            name = "plain_left" if off < 0 else "plain_right"
-            plain = getattr(p.room, name)
-            if plain is not None and plain > abs(off) + SAME:
-                text = f"{plain:.4g} mm of plain shaft reach past the step of the shaft at {step:.6g} mm"
-                yield Question(f"positions[{i}].room.{name}", text)
-    for i, load in enumerate(job.loads):
-        if isinstance(load, FanWheel) and load.balance_in_service < load.balance_grade:
-            yield Question(
-                f"loads[{i}].balance_in_service", "service leaves a better balance than the new wheel"
-            )
 
 
 def _length(job: Job) -> float:
@@ -107,7 +83,7 @@ def _positions(job: Job) -> Iterable[Problem]:
             'set role = "non-locating" at all but one',
         )
     for i, p in enumerate(job.positions):
-        if any(abs(step - p.x) < SAME for step in _steps(job)):
+        if any(abs(step - p.x) < SAME for step in steps(job)):
             yield Problem("the position stands on a step of the shaft", f"positions[{i}].x", f"{p.x:g} mm")
         yield from _jack(job, i)
 
@@ -115,7 +91,7 @@ def _positions(job: Job) -> Iterable[Problem]:
 def _order(job: Job) -> Iterable[Problem]:
     for i, (a, b) in enumerate(pairwise(job.positions)):
         where, read = f"positions[{i + 1}].x", f"{b.x:g} mm"
-        least = CLOSEST * _diameter(job, b.x)
+        least = CLOSEST * diameter_at(job, b.x)
         if b.x <= a.x:
             yield Problem("positions stand in order from the drive end", where, read, f"over {a.x:g} mm")
         elif b.x - a.x < least:
@@ -136,14 +112,15 @@ def _jack(job: Job, i: int) -> Iterable[Problem]:
         )
 
 
-def _steps(job: Job) -> list[float]:
+def steps(job: Job) -> list[float]:
     """Return where the diameter of the shaft changes [mm]."""
     ends = accumulate(s.length for s in job.shaft.segments)
     pairs = zip(ends, pairwise(job.shaft.segments), strict=False)
     return [end for end, (a, b) in pairs if a.diameter != b.diameter]
 
 
-def _diameter(job: Job, x: float) -> float:
+def diameter_at(job: Job, x: float) -> float:
+    """Return the diameter of the shaft at a place [mm]; the drive end's side of a step, nothing without a shaft."""
     at = 0.0
     for s in job.shaft.segments:
         at += s.length

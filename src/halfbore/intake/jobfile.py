@@ -8,7 +8,8 @@ from typing import Any
 
 from halfbore.domain.job import Job, JobReading
 from halfbore.errors import InputError, LimitError, Problem
-from halfbore.intake.contradictions import contradictions, oddities
+from halfbore.intake.contradictions import contradictions
+from halfbore.intake.oddities import oddities
 from halfbore.intake.records import Report, finish, read_record
 
 SIZE_LIMIT = 1_000_000

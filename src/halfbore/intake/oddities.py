@@ -1,0 +1,113 @@
+"""What a job may say of itself but is asked about: used as it stands, and shown with what there is to settle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from halfbore.domain.job import Job, Question
+from halfbore.domain.machine import Drum, FanWheel, Load
+from halfbore.intake.contradictions import SAME, diameter_at, steps
+
+HALF_A_UNIT = 0.5
+"""Half the length of a unit in shaft diameters, at least (common practice, no source)."""
+ONE_SHAFT = 0.01
+"""Diameters that differ by more are not the same shaft (common practice, no source)."""
+ONE_SEAL = 0.20
+"""A seal runs on the shaft, a collar or a step beside it: further off it runs on something else (common practice,
+no source)."""
+
+
+def oddities(job: Job) -> Iterable[Question]:
+    """Yield what is used as it stands although it looks odd."""
+    for i in range(len(job.positions)):
+        yield from _steps_near(job, i)
+        yield from _parts_near(job, i)
+        yield from _seat(job, i)
+        yield from _seals(job, i)
+    yield from _temperatures(job)
+    for i, load in enumerate(job.loads):
+        if isinstance(load, FanWheel) and load.balance_in_service < load.balance_grade:
+            yield Question(
+                f"loads[{i}].balance_in_service", "service leaves a better balance than the new wheel"
+            )
+
+
+def _steps_near(job: Job, i: int) -> Iterable[Question]:
+    p = job.positions[i]
+    for step in steps(job):
+        off = step - p.x
+        if abs(off) <= HALF_A_UNIT * diameter_at(job, p.x):
+            text = f"the shaft has a step {abs(off):.4g} mm from here: a unit would stand across it"
+            yield Question(f"positions[{i}].x", text)
+        name = "plain_left" if off < 0 else "plain_right"
+        plain = getattr(p.room, name)
+        if plain is not None and plain > abs(off) + SAME:
+            text = f"{plain:.4g} mm of plain shaft reach past the step of the shaft at {step:.6g} mm"
+            yield Question(f"positions[{i}].room.{name}", text)
+
+
+def _parts_near(job: Job, i: int) -> Iterable[Question]:
+    p = job.positions[i]
+    for load in job.loads:
+        free = abs(load.x - p.x) - _width(load) / 2.0
+        if free < HALF_A_UNIT * diameter_at(job, p.x):
+            where = f"{free:.4g} mm from here" if free > 0 else "across this place"
+            yield Question(
+                f"positions[{i}].x",
+                f"{load.name} stands {where}, and a unit takes half a shaft diameter each way: which place is right?",
+            )
+
+
+def _width(load: Load) -> float:
+    """Return how much of the shaft a part takes, nothing where it was not given [mm]."""
+    width = load.face if isinstance(load, Drum) else load.width
+    return width or 0.0
+
+
+def _seat(job: Job, i: int) -> Iterable[Question]:
+    """Ask where the seat, the size that the unit shall have and the shaft there are not one diameter."""
+    p = job.positions[i]
+    seat, shaft = p.seat, diameter_at(job, p.x)
+    measured = None if seat.diameter is None else seat.diameter.likely
+    if measured is not None and seat.nominal is not None and _differs(measured, seat.nominal, ONE_SHAFT):
+        yield Question(
+            f"positions[{i}].seat.nominal",
+            f"{seat.nominal:.6g} mm is wanted and the seat measures {measured:.6g} mm: is the old bearing"
+            " sleeve-mounted? the seat is then smaller than the old bearing's bore",
+        )
+    named = [("nominal", seat.nominal), ("diameter", measured)]
+    for name, size in named:
+        if size is not None and _differs(size, shaft, ONE_SHAFT):
+            yield Question(
+                f"positions[{i}].seat.{name}",
+                f"{size:.6g} mm on a shaft of {shaft:.6g} mm at this place: which of the two is right, or is the"
+                " position on another segment?",
+            )
+            return
+
+
+def _seals(job: Job, i: int) -> Iterable[Question]:
+    p = job.positions[i]
+    shaft = diameter_at(job, p.x)
+    for name in ("seal_left", "seal_right"):
+        size = getattr(p, name).diameter
+        if size is not None and _differs(size, shaft, ONE_SEAL):
+            text = (
+                f"the seal runs on {size:.6g} mm and the shaft is {shaft:.6g} mm here: on what does it run?"
+            )
+            yield Question(f"positions[{i}].{name}.diameter", text)
+
+
+def _temperatures(job: Job) -> Iterable[Question]:
+    for c, condition in enumerate(job.duty):
+        shaft, housing = condition.shaft_temperature, condition.housing_temperature
+        runs = condition.share > 0 and condition.speed > 0
+        if runs and shaft is not None and housing is not None and housing.likely > shaft.likely:
+            yield Question(
+                f"duty[{c}].housing_temperature",
+                "the housing is hotter than the shaft while it runs: heated from outside, or are the two exchanged?",
+            )
+
+
+def _differs(size: float, other: float, most: float) -> bool:
+    return abs(size - other) > most * other
