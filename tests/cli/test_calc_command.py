@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -138,6 +139,40 @@ def test_a_code_goes_into_words_and_back(
     assert json.loads(capsys.readouterr().out) == found
     assert main(["code", code]) == 0
     assert "clearance" in capsys.readouterr().out
+
+
+def test_a_code_reads_its_own_output(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert main(["code", "d125.w2.n.uP.aJ.bW.g1", "--json"]) == 0
+    own = capsys.readouterr().out
+    monkeypatch.chdir(tmp_path)
+    Path("f").write_text(own, encoding="utf-8")
+    assert main(["code", "f", "--json"]) == 0
+    assert capsys.readouterr().out == own
+
+
+@pytest.mark.parametrize(
+    ("code", "nearest", "other"),
+    [
+        ("d125.w2.n.uX.aJ.bW.g1", "Quernvold", "Tolvarden"),
+        ("0160-11-1N-001/Y", "Tolvarden", "Quernvold"),
+        ("0160-11-1N/Y", "Tolvarden", "Quernvold"),
+    ],
+)
+def test_only_the_scheme_that_fits_best_complains(
+    code: str, nearest: str, other: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["code", code]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert f": {nearest}" in line
+    assert re.search(f"tried too: {other}", line)
+
+
+def test_a_code_like_no_others_names_the_suppliers(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["code", "hello"]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert "no supplier writes codes like this" in line
 
 
 def test_a_wrong_letter_is_located(capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
 
 from halfbore.calc.reading import read
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.order import Specification
-from halfbore.errors import InputError, Problem
+from halfbore.errors import InputError, Problem, shown
 from halfbore.ordering.parts import unit_of
 from halfbore.ordering.scheme import read_code, write_code
 from halfbore.ordering.words import describe
@@ -27,22 +28,40 @@ class Coded:
 def of_code(text: str, catalogues: Iterable[Catalogue]) -> Coded:
     """Return what a code stands for, by the first scheme that reads it.
 
-    Raises InputError that says, for each supplier, where in the code it goes wrong.
+    Raises InputError of the scheme that reads furthest, which names the other suppliers that were tried.
     """
-    problems: list[Problem] = []
+    failed: list[tuple[Catalogue, InputError]] = []
     for catalogue in catalogues:
         try:
             return _coded(read_code(text, catalogue.scheme, catalogue.supplier), catalogue)
         except InputError as error:
-            problems += [_of(catalogue.supplier, p) for p in error.problems]
-    raise InputError(problems)
+            failed.append((catalogue, error))
+    names = ", ".join(catalogue.supplier for catalogue, _ in failed)
+    scores = [_fit(text, catalogue, error) for catalogue, error in failed]
+    if len(failed) > 1 and max(scores) == (0, 0):
+        raise InputError(
+            Problem("no supplier writes codes like this", "code", shown(text), f"codes of {names}")
+        )
+    nearest, best = failed[scores.index(max(scores))]
+    others = [catalogue.supplier for catalogue, _ in failed if catalogue is not nearest]
+    raise InputError(_of(nearest.supplier, p, others) for p in best.problems)
+
+
+def _fit(text: str, catalogue: Catalogue, error: InputError) -> tuple[int, int]:
+    """Return how far a scheme reads a text, and how often its separator stands in it."""
+    problem = error.problems[0]
+    place = re.search(r"character (\d+)$", problem.where)
+    none = place is None or (problem.value != "" and text.startswith(problem.value))
+    return 0 if none or place is None else int(place[1]) - 1, text.count(catalogue.scheme.separator)
 
 
 def of_words(data: object, catalogues: Iterable[Catalogue]) -> Coded:
-    """Return the code of a specification given as a mapping of its features.
+    """Return the code of a specification given as a mapping of its features, or as `Coded` holds it.
 
     Raises InputError for a feature that is missing or unknown, and where the supplier has no letters for one.
     """
+    if isinstance(data, Mapping) and set(data) == {f.name for f in fields(Coded)}:
+        data = data["specification"]
     specification, known = read(Specification, data), {c.supplier: c for c in catalogues}
     if specification.supplier not in known:
         raise InputError(
@@ -60,7 +79,7 @@ def _coded(specification: Specification, catalogue: Catalogue) -> Coded:
     return Coded(specification, code, describe(specification), held)
 
 
-def _of(supplier: str, problem: Problem) -> Problem:
-    return Problem(
-        f"{supplier}: {problem.what}", problem.where, problem.value, problem.accepted, problem.next_step
-    )
+def _of(supplier: str, problem: Problem, others: list[str]) -> Problem:
+    tried = f"tried too: {', '.join(others)}" if others else ""
+    step = "; ".join(filter(None, (problem.next_step, tried)))
+    return Problem(f"{supplier}: {problem.what}", problem.where, problem.value, problem.accepted, step)

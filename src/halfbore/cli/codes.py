@@ -15,7 +15,7 @@ def convert(text: str, catalogue: str, as_json: bool) -> None:
     """Show a code in words, or the code of a specification in a JSON file. Raises InputError."""
     names = [catalogue] if catalogue else [DEMO + name for name in SUPPLIERS]
     known = [load_catalogue(name, Path()) for name in names]
-    words = text == "-" or text.endswith(".json")
+    words = text == "-" or text.endswith(".json") or Path(text).is_file()
     found = of_words(calculations.input_of(text), known) if words else of_code(text, known)
     if as_json:
         show.document(to_json(found))
