@@ -9,9 +9,10 @@ from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Estimate, Value
 from halfbore.present.numbers import write
-from halfbore.present.wording import runs, sentence
+from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
+YEAR = 8760.0
 LOCKOUT = (
     "Cautions: {}. The site's lockout procedure, local codes and the supplier's instructions come first."
 )
@@ -101,14 +102,24 @@ def value(position: PositionStudy) -> None:
 
 def _figures(found: Value) -> list[tuple[str, str]]:
     exposed = " against ".join(write(hours, Kind.DURATION) for hours in found.exposed_hours)
+    draws = write(found.draws, Kind.COUNT)
     return [
         ("saving, present value", _range(found.saving, Kind.MONEY, found.currency)),
         ("outage saved at the next change", _range(found.hours_saved_next, Kind.DURATION)),
         ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
-        ("person-hours exposed", f"{exposed} (one-piece against split)"),
-        ("chance that it pays", f"{runs(found.chance)} ({found.draws} draws, seed {found.seed})"),
+        ("person-hours exposed", f"P50 {exposed} (one-piece against split)"),
+        ("chance that it pays", f"{write(found.chance, Kind.FRACTION)} ({draws} draws, seed {found.seed})"),
+        ("payback", _payback(found)),
         ("break-even downtime cost", _break_even(found)),
     ]
+
+
+def _payback(found: Value) -> str:
+    if math.isnan(found.payback):
+        return f"not within {write(found.horizon, Kind.DURATION, unit='years')}"
+    if found.payback == 0.0:
+        return "P50 at once"
+    return f"P50 {write(found.payback * YEAR, Kind.DURATION, unit='years')}"
 
 
 def _break_even(found: Value) -> str:
@@ -121,7 +132,7 @@ def _break_even(found: Value) -> str:
 def _range(estimate: Estimate, kind: Kind, currency: str = "") -> str:
     ends = (estimate.p10, estimate.p90)
     middle = write(estimate.p50, kind, beside=ends, currency=currency)
-    return f"{middle} (P10 to P90: {write(ends, kind, beside=estimate.p50, currency=currency)})"
+    return f"P50 {middle} (P10 to P90: {write(ends, kind, beside=estimate.p50, currency=currency)})"
 
 
 def _money(amount: float, found: Value) -> str:
