@@ -42,6 +42,7 @@ def test_the_second_time_it_is_opened_and_nothing_is_overwritten(
     said = capsys.readouterr().out
     assert "opened; what was there is left as it was" in said
     assert str(job) in said
+    assert f"  {plant / 'fan-proposal.xlsx'}" in said.splitlines()
     assert "What to try next" in said
     assert "invented" in said
 
@@ -96,4 +97,6 @@ def test_a_place_that_cannot_be_written_is_told(
 ) -> None:
     (tmp_path / "file").write_text("")
     assert main(["write", "proposal", str(plant / "head_shaft.toml"), "--out", str(tmp_path / "file")]) == 2
+    assert "a folder is wanted" in capsys.readouterr().err
+    assert main(["write", "proposal", str(plant / "head_shaft.toml"), "--out", str(tmp_path / "file/x")]) == 2
     assert "cannot be" in capsys.readouterr().err

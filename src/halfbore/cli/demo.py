@@ -35,6 +35,8 @@ def open_or_make(folder: Path) -> None:
         show.document(f"\n{job}")
         show.pairs([("", found.sentence)])
         show.document(f"  {proposal}")
+        if proposal.with_suffix(".xlsx").exists():
+            show.document(f"  {proposal.with_suffix('.xlsx')}")
     _catalogues(folder / CATALOGUES)
     _next(folder)
 

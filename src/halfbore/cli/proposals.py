@@ -25,6 +25,12 @@ def written(
     return paths
 
 
+def folder(out: Path) -> None:
+    """Raise InputError where a folder to write into is no folder."""
+    if out.exists() and not out.is_dir():
+        raise InputError(Problem("is a file; a folder is wanted", "--out", str(out)))
+
+
 def day(text: str) -> date:
     """Return a date as written, today where none is. Raises InputError."""
     if not text:
