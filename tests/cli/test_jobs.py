@@ -168,6 +168,49 @@ def test_no_is_an_answer_unless_a_unit_is_required(
     said("loads", hopeless, "--require")
 
 
+@pytest.mark.parametrize("command", ["check", "order", "run"])
+def test_where_no_unit_holds_the_next_command_is_named(command: str, hopeless: Path, said: Said) -> None:
+    text = said(command, hopeless, *(["--no-pdf"] if command == "run" else []))
+    assert f"  halfbore select {hopeless}" in text.splitlines()
+    assert "The nearest unit is " in text
+    assert "fails" in text
+    assert "halfbore select" not in said("check", HEAD)
+
+
+def test_open_questions_are_shown_where_an_answer_may_let_a_unit_in(said: Said, tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    text = HEAD.read_text(encoding="utf-8")
+    assert "\n[lubricant]\n" in text
+    before, _, after = text.partition("\n[lubricant]\n")
+    job.write_text(f"{before}\n{after[after.index('[') :]}", encoding="utf-8")
+    words = " ".join(said("check", job).split())
+    assert "Open questions, and how many units wait for each:" in words
+    assert "viscosity" in words
+
+
+def test_a_file_in_the_place_of_a_folder_is_told_before_anything_runs(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(jobs, "studied", pytest.fail)
+    (tmp_path / "file").write_text("")
+    for command in (["run"], ["write", "proposal"]):
+        assert main([*command, str(FAN), "--out", str(tmp_path / "file")]) == 2
+        assert "a folder is wanted" in capsys.readouterr().err
+
+
+def test_the_value_says_payback_and_its_percentiles(said: Said) -> None:
+    words = " ".join(said("value", FAN).split())
+    found = json.loads(said("value", FAN, "--json"))["positions"][1]["value"]
+    assert "payback P50 at once" in words
+    assert f"chance that it pays {found['chance']:.0%}".replace("%", " %") in words.replace("\u00a0", " ")
+    assert "present value P50" in words
+    assert "(P10 to P90:" in words
+
+
+def test_the_choice_says_that_its_codes_are_of_the_standard_build(said: Said) -> None:
+    assert "standard build; halfbore order writes the code" in " ".join(said("select", HEAD).split())
+
+
 def test_where_units_hold_nothing_more_is_required(said: Said) -> None:
     said("select", HEAD, "--require")
 

@@ -55,7 +55,7 @@ def stage(command: str, job: Path, as_json: bool, require: bool, checks: str = "
         required(found, require)
         show.document(to_json(_record(found, wanted)))
         return
-    opening(found)
+    opening(found, job)
     if wanted is not None:
         workings.workings(found, wanted)
     elif shown is None:
@@ -63,7 +63,7 @@ def stage(command: str, job: Path, as_json: bool, require: bool, checks: str = "
     else:
         for position in found.positions:
             shown(position)
-    closing(found)
+    closing(found, job)
     required(found, require)
 
 
@@ -73,12 +73,14 @@ def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) 
     checks: as in `stage`; out: folder for the proposal, None for no proposal. Raises as `stage`.
     """
     wanted = _wanted(job, checks)
+    if out is not None:
+        proposals.folder(out)
     found = studied(job, Stage.VALUE)
     if as_json:
         required(found, require)
         show.document(to_json(_record(found, wanted)))
         return
-    opening(found)
+    opening(found, job)
     show_machine.reactions(found.response)
     for position in found.positions:
         _brief(position)
@@ -87,7 +89,7 @@ def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) 
     if out is not None:
         for path in proposals.written(found, job, out, found.provenance.on):
             show.document(f"\nWritten: {path}")
-    closing(found)
+    closing(found, job)
     required(found, require)
 
 
@@ -106,26 +108,30 @@ def _record(found: Study, wanted: Asked | None) -> Any:
 def write(job: Path, out: Path, on: str, xlsx: bool, inch: bool) -> None:
     """Study a job and write its proposal; the same job and date give the same file. Raises InputError."""
     when = proposals.day(on)
+    proposals.folder(out)
     found = studied(job, Stage.VALUE, when)
-    opening(found)
+    opening(found, job)
     for path in proposals.written(found, job, out, when, xlsx, inch):
         show.document(f"Written: {path}")
 
 
-def opening(found: Study) -> None:
+def opening(found: Study, job: Path) -> None:
     """Show the answer as a sentence, and what was odd in the file."""
     show.heading(found.sentence)
     reading: JobReading = found.reading
     if reading.assumptions:
         count = counted(len(reading.assumptions), "assumption")
-        show.line(f"{count} filled in; halfbore run JOB --explain prints the file with all of them.")
+        show.line(f"{count} filled in; halfbore run {job} --explain prints the file with all of them.")
     for question in reading.questions:
         show.line(f"Please look at {question.path}: {question.text}.")
 
 
-def closing(found: Study) -> None:
-    """Show what the numbers rest on, and that a calculation is no decision."""
+def closing(found: Study, job: Path) -> None:
+    """Show what to type where no unit holds, what is invented, and that a calculation is no decision."""
     show.line()
+    if _without(found):
+        show.line("Next, what turned each unit away, and what would let one in:")
+        show.document(f"  halfbore select {job}")
     suppliers = any(use.invented for use in found.provenance.catalogues)
     if words := invented_words(found.reading.job.invented, suppliers):
         show.line(words)
@@ -142,6 +148,8 @@ def _brief(position: PositionStudy) -> None:
         show.line(sentence(choice.sentence))
     if choice.findings:
         show_machine.check_table(choice.findings)
+    if choice.chosen is None:
+        show_machine.without_unit(choice)
     if choice.next is not None:
         show.line(f"Next: {choice.next.code}, {choice.next.name}; {choice.next_because}.")
     if position.order is not None:
@@ -153,9 +161,13 @@ def _brief(position: PositionStudy) -> None:
         show.line(position.value.no_when)
 
 
+def _without(found: Study) -> list[PositionStudy]:
+    return [p for p in found.positions if p.choice is not None and p.choice.chosen is None]
+
+
 def required(found: Study, require: bool) -> None:
     """Raise NothingHoldsError where a unit is required and a position has none."""
-    without = [p for p in found.positions if p.choice is not None and p.choice.chosen is None]
+    without = _without(found)
     if require and without:
         raise NothingHoldsError(
             Problem(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from halfbore.cli import show
-from halfbore.cli.show_machine import check_table
+from halfbore.cli.show_machine import check_table, without_unit
 from halfbore.domain.order import AnswerState, Item, Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
@@ -15,6 +15,12 @@ MOST_SHOWN = 12
 """Candidates that are listed; how many there are in all is said."""
 
 
+STANDARD_BUILD = (
+    "Codes here name the unit in its standard build; halfbore order writes the code with the seals and the "
+    "clearance of this position."
+)
+
+
 def choice(position: PositionStudy) -> None:
     """Show the chosen unit, the next one, what turned the others away and what would let one more in."""
     found = position.choice
@@ -24,7 +30,10 @@ def choice(position: PositionStudy) -> None:
     show.heading(f"{position.position}: {found.sentence}")
     if found.chosen is not None:
         show.pairs([("chosen", _named(found.chosen)), *_next(found)])
+        show.line(STANDARD_BUILD)
         check_table(found.findings)
+    else:
+        without_unit(found)
     _turned_away(found)
     _candidates(found)
     _relaxations(found)
@@ -81,7 +90,7 @@ def order(position: PositionStudy) -> None:
     """Show the order of a position: code, words, parts, spares, and every question answered or open."""
     found = position.order
     if found is None:
-        show.heading(f"{position.position}: no order, {position.because}")
+        _no_order(position)
         return
     state = "ready to send" if found.ready else "not ready: questions are open"
     show.heading(f"{position.position}: {found.code}, {state}")
@@ -89,6 +98,16 @@ def order(position: PositionStudy) -> None:
     _items("Order", found.items)
     _items("Spares", found.spares)
     _answers(found)
+
+
+def _no_order(position: PositionStudy) -> None:
+    found = position.choice
+    if found is None or found.chosen is not None:
+        show.heading(f"{position.position}: no order, {position.because}")
+        return
+    show.heading(f"{position.position}: no order, no unit holds")
+    show.line(found.sentence)
+    without_unit(found)
 
 
 def _items(title: str, items: tuple[Item, ...]) -> None:

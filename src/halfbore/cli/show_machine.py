@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from halfbore.cli import show
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.present.numbers import write
@@ -82,11 +83,28 @@ def checks(position: PositionStudy) -> None:
     if choice is None:
         show.line(f"{position.position} {position.decision}: {position.because}.")
         return
-    show.heading(f"{position.position}: {choice.chosen.name if choice.chosen else 'no unit holds'}")
+    if choice.chosen is None:
+        show.heading(f"{position.position}: no unit holds")
+        show.line(choice.sentence)
+        without_unit(choice, brief=False)
+        return
+    show.heading(f"{position.position}: {choice.chosen.name}")
     for finding in choice.findings:
         _check(finding)
-    if not choice.findings:
-        show.line(choice.sentence)
+
+
+def without_unit(choice: Choice, brief: bool = True) -> None:
+    """Show what is open where no unit holds, and how the nearest unit stands; brief: its checks as a table."""
+    if choice.questions:
+        show.line("Open questions, and how many units wait for each:")
+        show.pairs((str(units), sentence(question)) for question, units in choice.questions)
+    if choice.nearest is not None:
+        show.line(f"The nearest unit is {choice.nearest.code}, {choice.nearest.name}:")
+    if brief:
+        check_table(choice.nearest_findings)
+        return
+    for finding in choice.nearest_findings:
+        _check(finding)
 
 
 def reason(finding: Finding) -> str:
