@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from halfbore.domain.job import Job, JobReading
-from halfbore.errors import InputError, LimitError, Problem
+from halfbore.errors import InputError, LimitError, Problem, shown
 from halfbore.intake.contradictions import contradictions
 from halfbore.intake.oddities import oddities
 from halfbore.intake.records import Report, finish, read_record
+from halfbore.intake.texts import steering
 
 SIZE_LIMIT = 1_000_000
 
@@ -54,7 +58,27 @@ def read_job_data(data: dict[str, Any]) -> JobReading:
     job = read_record(Job, data, "", report)
     if job is not None:
         report.problems.extend(contradictions(job))
+    report.problems = [_named(problem, data) for problem in report.problems]
     finish(report)
     assert job is not None
     questions = (*report.questions, *oddities(job))
     return JobReading(job, report.typed, tuple(report.assumptions), questions)
+
+
+_ENTRY = re.compile(r"(positions|loads|duty)\[(\d+)\]")
+
+
+def _named(problem: Problem, data: dict[str, Any]) -> Problem:
+    """Return a problem whose place also says the name of the position, load or condition."""
+    place = _ENTRY.match(problem.where)
+    entry = _entry(data.get(place[1]), int(place[2])) if place else None
+    name = entry.get("name") if isinstance(entry, Mapping) else None
+    if not isinstance(name, str) or not name or steering(name):
+        return problem
+    return replace(problem, where=f"{problem.where} ({shown(name)})")
+
+
+def _entry(entries: object, index: int) -> object:
+    if isinstance(entries, list):
+        return entries[index]
+    return entries if index == 0 else None

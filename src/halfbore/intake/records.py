@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Any, TypeVar, get_args, get_origin
@@ -14,7 +15,7 @@ from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
 from halfbore.domain.job import Assumption, Question
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.intake.texts import steering
-from halfbore.units import INTERNAL, Kind, Span, parse, parse_span
+from halfbore.units import INTERNAL, Kind, Span, convert, parse, parse_span
 
 R = TypeVar("R")
 MISSING = object()
@@ -80,7 +81,7 @@ def _field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
     try:
         return _value(info.type, info.meta, value, path, report)
     except UnitError as error:
-        report.problems.extend(error.problems)
+        report.problems.extend(_with_words(problem, info.meta) for problem in error.problems)
     except _RefusedError as refused:
         report.problems.append(refused.problem)
     return info.default
@@ -196,7 +197,7 @@ def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Repor
         raise _RefusedError(Problem("a quantity is wanted", path, shown(value), _accepted(meta)))
     report.typed[path] = shown(value)
     text = _without_prefix(value, meta)
-    if meta.kind is Kind.ANGLE and isinstance(text, str):
+    if _is_direction(meta) and isinstance(text, str):
         text = DIRECTIONS.get(text.strip().casefold(), text)
     if hint is Span:
         span = parse_span(text, meta.kind, path, currency=_currency(meta, report))
@@ -208,6 +209,17 @@ def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Repor
     if hint is int:
         return _whole(number, path)
     return number
+
+
+def _is_direction(meta: Quantity) -> bool:
+    return meta.kind is Kind.ANGLE and "direction" in meta.help
+
+
+def _with_words(problem: Problem, meta: Quantity | Note) -> Problem:
+    """Return what is wrong with a direction with the words that are accepted for it."""
+    if not (isinstance(meta, Quantity) and _is_direction(meta)):
+        return problem
+    return replace(problem, accepted=f"{', '.join(DIRECTIONS)}, or an {problem.accepted}")
 
 
 def _currency(meta: Quantity, report: Report) -> str | None:
@@ -233,25 +245,60 @@ def _whole(number: float, path: str) -> int:
 
 
 def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
-    unit = INTERNAL[meta.kind]
     if 0 < abs(value) < TINY:
         raise _RefusedError(Problem("the number is too small to be meant", path, f"{value:g}", "0, or more"))
+    typed = report.typed[path]
+    unit = _told_in(meta, typed)
     if meta.limits and not meta.limits[0] <= value <= meta.limits[1]:
         raise _RefusedError(
             Problem(
                 f"{meta.help} is out of bounds",
                 path,
-                f"{value:g} {unit}".strip(),
-                f"{meta.limits[0]:g} to {meta.limits[1]:g} {unit}".strip(),
+                _as_typed(meta, value, typed, unit),
+                _bounds(meta, meta.limits, unit),
             )
         )
     if meta.plausible and not meta.plausible[0] <= value <= meta.plausible[1]:
-        low, high = meta.plausible
-        report.questions.append(
-            Question(
-                path, f"{value:g} {unit} is unusual; {low:g} to {high:g} {unit} is common".replace(" ;", ";")
-            )
-        )
+        common = _bounds(meta, meta.plausible, unit)
+        report.questions.append(Question(path, f"{_in(meta, value, unit)} is unusual; {common} is common"))
+
+
+YEAR = 8760.0
+"""Hours; a duration that is a year at least is told in years."""
+_UNIT = re.compile(r"[^\d\s.,/+-][^\d\s]*$")
+
+
+def _told_in(meta: Quantity, typed: str) -> str:
+    """Return the unit in which bounds are told: the one that was typed, years for what takes years."""
+    inside = INTERNAL[meta.kind]
+    if meta.kind in MONEY or (inside == "" and "%" not in typed):
+        return inside
+    if meta.kind is Kind.DURATION and meta.limits and meta.limits[0] >= YEAR:
+        return "years"
+    written = _UNIT.search(typed.strip())
+    try:
+        convert(1.0, meta.kind, written[0] if written else inside)
+    except UnitError:
+        return inside
+    return written[0] if written else inside
+
+
+def _in(meta: Quantity, value: float, unit: str) -> str:
+    told = value if unit == INTERNAL[meta.kind] else convert(value, meta.kind, unit)
+    text = f"{told:.6g} {unit}".strip()
+    return f"\u2212{text[1:]}" if told < 0 else text
+
+
+def _bounds(meta: Quantity, ends: tuple[float, float], unit: str) -> str:
+    low, high = (_in(meta, end, unit) for end in ends)
+    return f"{low.removesuffix(unit).strip()} to {high}"
+
+
+def _as_typed(meta: Quantity, value: float, typed: str, unit: str) -> str:
+    """Return what was typed, and beside it what it is in the units inside and in the unit of the bounds."""
+    others = dict.fromkeys(_in(meta, value, u) for u in (INTERNAL[meta.kind], unit))
+    beside = [text for text in others if text != typed.replace("-", "\u2212")]
+    return f"{typed} ({', '.join(beside)})" if beside else typed
 
 
 def _accepted(meta: Quantity) -> str:
