@@ -143,7 +143,7 @@ def test_torque_without_speed_is_refused() -> None:
 
     said = dict(told(changed(simple(), stands)))
     assert "power without a speed gives no torque" in said["loads[1].power (s)"]
-    assert "a running condition has no speed" in said["duty[0].speed"]
+    assert "a running condition has no speed" in said["duty[0].speed (standing)"]
 
 
 def _stepped(job: Data) -> None:
