@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Iterator
 from enum import StrEnum
 from pathlib import Path
@@ -12,7 +13,8 @@ from halfbore.domain.fields import FieldInfo, Quantity, fields_of
 from halfbore.domain.job import Job
 from halfbore.domain.unit import COLUMNS, UnitTable
 from halfbore.intake.records import plain
-from halfbore.units import INTERNAL, Kind, Span, convert
+from halfbore.present.numbers import write
+from halfbore.units import INTERNAL, Kind, Span
 
 PAGE = Path(__file__).parents[1] / "docs" / "fields.md"
 HEAD = """\
@@ -86,9 +88,27 @@ def _ends(info: FieldInfo, which: str) -> str:
     ends = getattr(info.meta, which, None)
     if not ends or not isinstance(info.meta, Quantity):
         return ""
-    unit = "°" if info.meta.kind is Kind.ANGLE else INTERNAL[info.meta.kind]
-    low, high = (convert(end, info.meta.kind, unit) for end in ends) if unit == "°" else ends
-    return f"{round(low, 4):.10g} to {round(high, 4):.10g} {unit}".strip()
+    if info.meta.kind is Kind.ANGLE:
+        low, high = (_inwards(math.degrees(end), up) for end, up in zip(ends, (True, False), strict=True))
+        return f"{low:.10g} to {high:.10g}°"
+    low, high = ends
+    return f"{round(low, 4):.10g} to {round(high, 4):.10g} {INTERNAL[info.meta.kind]}".strip()
+
+
+def _inwards(degrees: float, up: bool) -> float:
+    """Return an end of a range in few digits, such that what lies within is within the true end too."""
+    step = next(s for s in (1.0, 0.1, 0.01, 0.001) if abs(degrees) >= 10.0 * s or s == 0.001)
+    steps = round(degrees / step, 6)
+    return (math.ceil(steps) if up else math.floor(steps)) * step
+
+
+def _default(info: FieldInfo) -> str:
+    """Return what stands where nothing is given, in the unit that people use."""
+    if isinstance(info.meta, Quantity) and info.meta.kind is Kind.ANGLE:
+        return "0°" if info.default == 0.0 else write(info.default, Kind.ANGLE)
+    if isinstance(info.meta, Quantity) and isinstance(info.default, float):
+        return plain(float(f"{info.default:.6g}"), info.meta)
+    return plain(info.default, info.meta)
 
 
 def _kind(info: FieldInfo) -> str:
@@ -110,7 +130,7 @@ def _left_out(info: FieldInfo) -> str:
     if info.required:
         return "**needed**"
     if info.meta.assumed:
-        default = plain(info.default, info.meta)
+        default = _default(info)
         return f"{default}: {info.meta.assumed}" if default else info.meta.assumed
     return "as its own fields say" if dataclasses.is_dataclass(info.default) else "not known"
 
@@ -121,7 +141,13 @@ def _columns() -> str:
         for part in COLUMNS.get(info.name, ("",)):
             name = f"{info.name}.{part}" if part else info.name
             kind = info.meta.kind if isinstance(info.meta, Quantity) else None
-            unit = INTERNAL[kind] if kind not in (None, Kind.NUMBER, Kind.COUNT) else ""
+            unit = (
+                "°"
+                if kind is Kind.ANGLE
+                else INTERNAL[kind]
+                if kind not in (None, Kind.NUMBER, Kind.COUNT)
+                else ""
+            )
             what = (
                 f"{info.meta.help} ({info.meta.symbol})"
                 if getattr(info.meta, "symbol", "")

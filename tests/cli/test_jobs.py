@@ -136,7 +136,11 @@ def test_explain_prints_a_file_that_reads_as_the_same_job(said: Said) -> None:
     text = said("run", FAN, "--explain")
     assert "# assumed:" in text
     assert read_job_text(text).job == halfbore.read_job(FAN).job
-    assert not read_job_text(text).assumptions
+    assert not [a for a in read_job_text(text).assumptions if a.value != "not given"]
+    assert "# ports is left out; assumed: the supplier's standard" in text
+    assert 'note = ""' not in text
+    assert "expansion = 11.7  # assumed" in text
+    assert 'inclination = "0°"  # assumed' in text
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 import re
 from dataclasses import dataclass, field
 from typing import Any
@@ -10,7 +11,7 @@ from typing import Any
 from halfbore.domain.fields import FieldInfo, Quantity, fields_of
 from halfbore.domain.job import JobReading
 from halfbore.intake.records import plain
-from halfbore.units import Span
+from halfbore.units import Kind, Span
 
 
 def explained(reading: JobReading) -> str:
@@ -41,13 +42,15 @@ class _Writer:
             value, here = getattr(record, info.name), f"{path}.{info.name}" if path else info.name
             if _is_table(value):
                 inside.append((here, value))
-            elif value is not None and (value != () or here in self.assumed):
+            elif value is None and here in self.assumed:
+                self.lines.append(f"# {info.name} is left out; assumed: {self.assumed[here]}")
+            elif value is not None and (value not in ((), "") or here in self.assumed):
                 self._line(info, value, here)
         for here, value in inside:
             self._table(value, here)
 
     def _line(self, info: FieldInfo, value: Any, here: str) -> None:
-        text = self.typed.get(here) or plain(value, info.meta, self.currency)
+        text = self.typed.get(here) or _degrees(value, info.meta) or plain(value, info.meta, self.currency)
         why = f"  # assumed: {self.assumed[here]}" if here in self.assumed else ""
         self.lines.append(f"{info.name} = {_toml(value, text, isinstance(info.meta, Quantity))}{why}")
 
@@ -70,11 +73,23 @@ def _is_table(value: Any) -> bool:
 def _toml(value: Any, text: str, quantity: bool) -> str:
     if isinstance(value, bool):
         return text
-    if isinstance(value, int) and quantity:
-        return str(value)
+    if quantity and _is_number(text):
+        return text
     if isinstance(value, tuple):
         return "[" + ", ".join(_quoted(str(v)) for v in value) + "]"
     return str(value) if hasattr(value, "isoformat") else _quoted(text)
+
+
+def _degrees(value: Any, meta: Any) -> str:
+    """Return an angle in degrees where ten digits of them are the same angle; nothing for anything else."""
+    if not isinstance(value, float) or not isinstance(meta, Quantity) or meta.kind is not Kind.ANGLE:
+        return ""
+    degrees = f"{math.degrees(value):.10g}"
+    return f"{degrees}°" if math.radians(float(degrees)) == value else ""
+
+
+def _is_number(text: str) -> bool:
+    return re.fullmatch(r"-?\d+(\.\d+)?(e[+-]?\d+)?", text) is not None
 
 
 def _quoted(text: str) -> str:
