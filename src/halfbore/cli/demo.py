@@ -63,7 +63,7 @@ def _next(folder: Path) -> None:
     for command, what in (
         (f"halfbore run {job} --out {folder}", "the whole answer again, with its proposal"),
         (f"halfbore select {job}", "what turned each unit away, and what would let it in"),
-        (f'halfbore run {job} --no-pdf --why "rating life"', "where a number comes from"),
+        (f'halfbore check {job} --why "rating life"', "where a number comes from"),
         (f"halfbore run {job} --explain", "the file with every assumption filled in"),
         ("halfbore calc --list", "every calculation alone"),
     ):
