@@ -11,8 +11,11 @@ from typing import Any
 import pypdf
 import pytest
 
+from halfbore.documents.front_figures import next_change
+from halfbore.documents.front_notes import ordered_price
 from halfbore.documents.proposal import PAGES, proposal_data, proposal_pdf, write_proposal
-from halfbore.documents.subject import GOES_IN, Subject, counted_findings, nearest
+from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
+from halfbore.domain.check import Verdict
 from halfbore.domain.job import Assumption
 from halfbore.domain.order import AnswerState
 from halfbore.domain.study import Decision, Study
@@ -20,7 +23,16 @@ from halfbore.domain.value import Value
 from halfbore.present.bars import used_words
 from halfbore.present.numbers import INCH, write
 from halfbore.present.shaft_forces import main_condition
-from halfbore.present.wording import CALCULATION_AID, direction, life, limit_of, prose, runs, value_of
+from halfbore.present.wording import (
+    CALCULATION_AID,
+    direction,
+    life,
+    limit_of,
+    prose,
+    runs,
+    sentence,
+    value_of,
+)
 from halfbore.units import Kind, Span
 from tests.documents.studies import CASES, WHEN, flat, pages, pdf, studied
 
@@ -43,6 +55,9 @@ def test_page_one_is_for_the_signature(name: str) -> None:
     assert flat(prose(lead.value.no_when)) in first
     assert "Before anyone starts" in first and "lockout procedure" in first
     assert "Demo data, all invented" in first
+    for finding in lead.choice.findings if lead.choice is not None else ():
+        if finding.verdict not in (Verdict.HOLDS, Verdict.NOT_APPLICABLE):
+            assert flat(sentence(finding.reason)) in first
     for finding in nearest(lead):
         assert (
             finding.title in first and flat(value_of(finding)) in first and flat(limit_of(finding)) in first
@@ -86,9 +101,11 @@ def figures(study: Study) -> Iterator[str]:
     yield f"pays in {runs(lead.value.chance)}"
     for f in counted_findings(lead):
         yield from (w for w in (value_of(f), limit_of(f), used_words(f)) if w)
+    yield f"{lead.order.code} as ordered"
+    if lead.choice.next is not None:
+        yield lead.choice.next.code
     for candidate in (lead.choice.chosen, lead.choice.next):
         if candidate is not None:
-            yield candidate.code
             yield write(candidate.cost, Kind.MONEY, resolution=1.0, currency=candidate.currency)
     yield write(lead.choice.total, Kind.COUNT)
     for item in (*lead.order.items, *lead.order.spares):
@@ -157,8 +174,32 @@ def test_each_page_says_what_the_marks_mean(name: str) -> None:
 
 def test_the_count_of_weak_sources_is_on_page_one() -> None:
     assert re.search(
-        r"Of \d+ verdicts at F1-A, \d+ rests? on a value from memory and \d+ on", pages(pdf("fan"))[0]
+        r"Of \d+ verdicts at F1-A and F1-B, \d+ rests? on a value from memory and \d+ on",
+        pages(pdf("fan"))[0],
     )
+
+
+@pytest.mark.parametrize(
+    ("plant", "suppliers", "head"),
+    [
+        (True, True, "Demo data, all invented"),
+        (True, False, "Demo data, plant invented"),
+        (False, True, "Supplier data invented"),
+        (False, False, ""),
+    ],
+)
+def test_what_is_invented_is_said_and_no_more(plant: bool, suppliers: bool, head: str) -> None:
+    study = studied("fan")
+    job = replace(study.reading.job, invented=plant)
+    uses = tuple(replace(c, invented=suppliers) for c in study.provenance.catalogues)
+    changed = replace(
+        study,
+        reading=replace(study.reading, job=job),
+        provenance=replace(study.provenance, catalogues=uses),
+    )
+    data = proposal_data(changed, WHEN)
+    assert data["head"]["demo"] == head
+    assert ("nvented" in str(data["parts"]["sources"])) == (plant or suppliers)
 
 
 def test_questions_of_the_order_are_answered_or_open() -> None:
@@ -235,7 +276,7 @@ def test_other_units_are_shown_in_inches() -> None:
 
 def test_a_converted_position_is_told_in_full_and_the_others_in_a_row() -> None:
     subject = Subject(studied("line_shaft"))
-    assert [p.decision in GOES_IN for p in subject.full] == [True] * len(subject.full)
+    assert [p.decision in TOLD for p in subject.full] == [True] * len(subject.full)
     told = " ".join(pages(pdf("line_shaft")))
     for p in subject.short:
         assert f"All checks at {p.position}" not in told
@@ -254,6 +295,69 @@ def test_what_was_not_asked_for_is_said_and_not_zero(missing: tuple[str, ...]) -
     study = studied("fan")
     none: dict[str, Any] = dict.fromkeys(missing)
     positions = tuple(replace(p, decision=Decision.HOLDS, **none) for p in study.positions)
-    told = pages(proposal_pdf(replace(study, positions=positions, sentence="A unit holds at F1-A."), WHEN))
+    reading = replace(study.reading, job=replace(study.reading.job, value=None))
+    changed = replace(study, reading=reading, positions=positions, sentence="A unit holds at F1-A.")
+    told = pages(proposal_pdf(changed, WHEN))
     assert "not asked" in told[0] and "nothing here says that it pays" in told[0]
     assert ("outage of the first conversion" in told[0]) == ("plans" not in missing)
+
+
+def test_a_price_in_another_currency_is_the_reason_for_no_value_and_no_cost() -> None:
+    study = studied("fan")
+    job = study.reading.job
+    assert job.value is not None
+    dollars = replace(job, value=replace(job.value, currency="USD"))
+    because = (
+        "2 units hold. No value: the price is in EUR, the job counts in USD; convert it by a dated rate."
+    )
+    positions = []
+    for p in study.positions:
+        assert p.choice is not None and p.choice.chosen is not None
+        candidates = tuple(replace(c, cost=float("nan")) for c in p.choice.candidates)
+        choice = replace(p.choice, candidates=candidates)
+        positions.append(replace(p, decision=Decision.HOLDS, because=because, value=None, choice=choice))
+    reading = replace(study.reading, job=dollars)
+    told = pages(proposal_pdf(replace(study, reading=reading, positions=tuple(positions)), WHEN))
+    assert "price in EUR" in told[0] and f"F1-A: {because}" in told[0]
+    assert "not asked" not in " ".join(told)
+    assert "no cost: price in EUR, job in USD" in " ".join(told)
+
+
+def test_cautions_on_the_shaft_stand_on_page_one() -> None:
+    study = studied("fan")
+    note = "Caution: 1180 r/min is 98 % of the first critical speed: unbalance is magnified."
+    response = replace(study.response, notes=(note, "Another note."))
+    first = pages(proposal_pdf(replace(study, response=response), WHEN))[0]
+    assert flat(prose(note)) in first and "Another note." not in first
+
+
+def test_the_price_of_the_unit_is_told_with_its_seals() -> None:
+    subject = Subject(studied("fan"))
+    p = subject.full[0]
+    assert p.choice is not None and p.choice.chosen is not None and p.order is not None
+    unit, *seals = p.order.items
+    pair = tuple(replace(s, price=210.0) for s in seals)
+    one, two = replace(p.order, items=(unit, *pair)), replace(p.order, items=(unit, pair[0]))
+    price = write(unit.price, Kind.MONEY, resolution=1.0, currency=unit.currency)
+    assert len(pair) == 2
+    assert flat(ordered_price(p.choice.chosen, one, subject)) == flat(f"{price} and 2 seals at 210 €")
+    assert flat(ordered_price(p.choice.chosen, two, subject)) == flat(f"{price} and 1 seal at 210 €")
+    assert flat(ordered_price(p.choice.chosen, None, subject)) == flat(price)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "told", "brief"),
+    [
+        (2.0, 6.0, "saves 2.0 to 6.0 h", "saves 2.0 to 6.0 h"),
+        (4.0, 4.0, "saves 4.0 h", "saves 4.0 h"),
+        (-6.0, -2.0, "takes 2.0 to 6.0 h more", "takes 2.0 to 6.0 h more"),
+        (-3.4, 0.3, "between 3.4 h more and 0.3 h less", "3.4 h more to 0.3 h less"),
+    ],
+)
+def test_hours_of_the_next_change_bear_no_sign(low: float, high: float, told: str, brief: str) -> None:
+    subject = Subject(studied("fan"))
+    value = subject.full[0].value
+    assert value is not None
+    changed = replace(value, hours_saved_next=replace(value.hours_saved_next, p10=low, p90=high))
+    assert flat(next_change(changed, subject)) == told
+    assert flat(next_change(changed, subject, brief=True)) == brief

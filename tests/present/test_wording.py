@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.present.metrics import text_width
 from halfbore.present.wording import (
     Mark,
     counted,
@@ -19,6 +20,7 @@ from halfbore.present.wording import (
     prose,
     runs,
     sentence,
+    short_source,
     tags,
     value_of,
     weakest,
@@ -118,3 +120,23 @@ def test_close_lengths_are_told_apart() -> None:
     assert limit_of(seat) == "within\u00a0159.924 to 160.000\u00a0mm"
     room = finding(Kind.LENGTH, Span.of(104.14), Span.of(235.0))
     assert (value_of(room), limit_of(room)) == ("104\u00a0mm", "≤\u00a0235\u00a0mm")
+
+
+@pytest.mark.parametrize(
+    ("words", "short"),
+    [
+        ("ISO 281:2007, 9.3", "ISO 281:2007, 9.3"),
+        ("Harris, Rolling Bearing Analysis, radial load distribution", "Harris, Rolling Bearing"),
+        ("2 mm to work with under a lifted shaft", "2 mm to work"),
+        ("supplier's unit table, seat tolerance", "supplier's unit table"),
+        ("survey and supplier's unit table", "survey"),
+        ("which check of the new unit stands against which damage mode", "which check"),
+    ],
+)
+def test_a_source_in_one_line_ends_with_a_whole_word(words: str, short: str) -> None:
+    assert short_source(words, 86.0, 9.0) == short
+    assert text_width(short, 9.0) <= 86.0
+
+
+def test_a_source_of_one_long_word_is_cut() -> None:
+    assert short_source("x" * 60, 86.0, 9.0).endswith("x…")

@@ -120,9 +120,10 @@ class Table:
 
 @dataclass(frozen=True)
 class Items:
-    """A list with dots."""
+    """A list with dots; small where it stands among tables."""
 
     rows: tuple[Cell, ...]
+    small: bool = False
 
 
 @dataclass(frozen=True)

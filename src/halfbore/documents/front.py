@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from enum import IntEnum
 
 from halfbore.documents.blocks import (
     Answer,
     Beside,
     Block,
     Cell,
-    Figure,
     Figures,
     Fitted,
     Heading,
+    Items,
     Notice,
     Para,
     Run,
@@ -24,12 +25,13 @@ from halfbore.documents.blocks import (
     text,
     verdict_cell,
 )
-from halfbore.documents.subject import GOES_IN, Subject, counted_findings, nearest
-from halfbore.domain.check import Finding, Verdict
+from halfbore.documents.front_figures import figures, next_change, share
+from halfbore.documents.front_notes import consequences, no_value, ordered_price
+from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
+from halfbore.domain.check import Finding
 from halfbore.domain.plan import Hazard
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import Decision, PositionStudy
-from halfbore.domain.value import Value
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
 from halfbore.present.numbers import NO_BREAK, write
@@ -44,8 +46,8 @@ from halfbore.present.wording import (
     listed,
     mark_of,
     prose,
-    runs,
     sentence,
+    short_source,
     value_of,
     weakest,
 )
@@ -64,6 +66,7 @@ _ADVICE = {
     Decision.CONVERT: "convert",
     Decision.SETTLE_FIRST: "settle first",
     Decision.DOES_NOT_PAY: "does not pay",
+    Decision.NO_CLEAR_CASE: "no clear case",
     Decision.NO_UNIT: "no unit holds",
     Decision.HOLDS: "a unit holds",
     Decision.KEEP: "keep",
@@ -84,27 +87,41 @@ def front_page(subject: Subject) -> Fitted:
     """Return page one, with the drawing as large as the rest of the page leaves room for."""
     study = subject.study
     place, answer = _place(subject), prose(study.sentence)
-    figures = Figures(tuple(_figures(subject)))
+    head = Figures(tuple(figures(subject)))
     caption = Para((Run("Shaft line to scale. ", bold=True), *text(_caption(subject))), small=True)
-    below = (caption, positions_table(subject), *_end(subject, all_answers=True))
+    table = positions_table(subject)
     drawings = list(shaft_drawings(study.reading.job, study.response, subject.units, subject.style))
     pictures = [
         picture(drawing) for drawing in drawings if drawing.height <= TALLEST or drawing is drawings[-1]
     ]
-    shortest = (caption, positions_table(subject), *_end(subject, all_answers=False))
+    whole, brief, briefest = ((caption, table, *_end(subject, told)) for told in _Told)
     return Fitted(
         (
-            *((Answer(place, answer), figures, p, *below) for p in pictures),
-            (Answer(place, answer, 15.5), figures, pictures[-1], *shortest),
+            *((Answer(place, answer), head, p, *whole) for p in pictures),
+            *((Answer(place, answer), head, p, *brief) for p in pictures[-2:]),
+            (Answer(place, answer, 15.5), head, pictures[-1], *brief),
+            (Answer(place, answer, 15.5), head, pictures[-1], *briefest),
         )
     )
 
 
-def _end(subject: Subject, all_answers: bool) -> Iterator[Block]:
+class _Told(IntEnum):
+    """How much page one tells: all, without the next unit and the other positions' answers, the leader's work only."""
+
+    WHOLE = 0
+    BRIEF = 1
+    BRIEFEST = 2
+
+
+def _end(subject: Subject, told: _Told) -> Iterator[Block]:
+    whole = told is _Told.WHOLE
     if subject.lead is not None:
-        yield from _deciding(subject, subject.lead, all_answers)
+        yield from _deciding(subject, subject.lead, whole, 2 if told is _Told.BRIEFEST else 3)
+    notes = consequences(subject, told is not _Told.BRIEFEST)
+    if notes:
+        yield Items(notes, small=True)
     founded = Para(text(f"{_founded(subject)} {CALCULATION_AID}"), small=True)
-    yield Beside(((*_no(subject, all_answers), founded), tuple(_cautions(subject))), ("1fr", "1.05fr"))
+    yield Beside(((*_no(subject, whole), founded), tuple(_cautions(subject))), ("1fr", "1.05fr"))
 
 
 def _place(subject: Subject) -> str:
@@ -125,56 +142,6 @@ def _caption(subject: Subject) -> str:
     )
 
 
-def _figures(subject: Subject) -> Iterator[Figure]:
-    lead = subject.lead
-    if lead is None or lead.choice is None:
-        yield Figure("Positions", str(len(subject.study.reading.job.positions)), "none gets a split unit")
-        return
-    if lead.value is not None:
-        yield from _money_figures(lead.position, lead.value, subject)
-    elif lead.plans is not None:
-        out = lead.plans.split_first.outage
-        old = lead.plans.one_piece.outage
-        was = write((old.p10, old.p90), Kind.DURATION, subject.style)
-        now = write((out.p10, out.p90), Kind.DURATION, subject.style)
-        yield Figure(f"{lead.position}, outage of the first conversion", now, f"one-piece bearing {was}")
-    yield _life_figure(lead, subject)
-
-
-def _money_figures(name: str, value: Value, subject: Subject) -> Iterator[Figure]:
-    style = subject.style
-    years = write(value.horizon, Kind.DURATION, style, unit="years")
-    hours = write((value.hours_saved.p10, value.hours_saved.p90), Kind.DURATION, style)
-    yield Figure(f"{name}, outage saved over {years}", hours, f"next change {next_change(value, subject)}")
-    money = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
-    middle = write(value.saving.p50, Kind.MONEY, style, beside=value.saving.p90, currency=value.currency)
-    yield Figure(f"Money saved over {years}", money, f"P50 {middle}; pays in {runs(value.chance)}")
-
-
-def next_change(value: Value, subject: Subject) -> str:
-    """Return the hours that the next change saves, more hours as such."""
-    low, high = value.hours_saved_next.p10, value.hours_saved_next.p90
-    if high <= 0.0:
-        return f"takes {write((-high, -low), Kind.DURATION, subject.style)} more"
-    return f"saves {write((low, high), Kind.DURATION, subject.style)}"
-
-
-def _life_figure(lead: PositionStudy, subject: Subject) -> Figure:
-    found = {f.check: f for f in counted_findings(lead)}
-    life = next((f for n in ("modified life", "rating life") if (f := found.get(n)) and f.value), None)
-    closest = next(iter(nearest(lead, 1)), None)
-    note = f"nearest to its limit: {closest.title.lower()}, {_share(closest, subject)}" if closest else ""
-    if life is None:
-        return Figure("Life", "no number", note)
-    needed = write(life.limit, Kind.DURATION, subject.style)
-    return Figure(f"{life.title}, {needed} needed", value_of(life, subject.style), note)
-
-
-def _share(finding: Finding, subject: Subject) -> str:
-    used = used_words(finding, subject.style)
-    return f"{used} used" if finding.verdict is Verdict.HOLDS and used else finding.verdict.word
-
-
 def positions_table(subject: Subject) -> Table:
     """Return one row a position: what is advised, the unit, what is nearest to its limit, hours, money, chance."""
     rows = []
@@ -186,12 +153,12 @@ def positions_table(subject: Subject) -> Table:
     return Table(
         columns(
             "Position",
-            ("Advice", "60pt"),
+            ("Advice", "62pt"),
             ("Unit", "1fr"),
-            ("Nearest to its limit", "91pt"),
+            ("Nearest to its limit", "100pt"),
             ("Next change", "92pt", "right"),
-            ("Money saved", "62pt", "right"),
-            ("Pays in", "36pt", "right"),
+            ("Money saved", "59pt", "right"),
+            ("Pays in", "33pt", "right"),
         ),
         tuple(rows),
     )
@@ -201,14 +168,14 @@ def _row(p: PositionStudy, subject: Subject) -> tuple[Cell, ...]:
     if p.choice is None or p.choice.chosen is None:
         return (text("keeps its bearing" if p.choice is None else "none"), *[text("–", colour="ink3")] * 4)
     closest = next(iter(nearest(p, 1)), None)
-    near = f"{closest.title}, {_share(closest, subject)}" if closest else ""
-    told = (text(short_name(p) if p.decision in GOES_IN else "keeps its bearing"), text(near))
+    near = f"{closest.title}, {share(closest, subject)}" if closest else ""
+    told = (text(short_name(p) if p.decision in TOLD else "keeps its bearing"), text(near))
     if p.value is None:
-        return (*told, *[text("not asked", colour="ink3")] * 3)
+        return (*told, text(""), text(no_value(p, subject), colour="ink3"), text(""))
     v, style = p.value, subject.style
     money = write((v.saving.p10, v.saving.p90), Kind.MONEY, style, currency=v.currency)
     chance = write(v.chance, Kind.FRACTION, style)
-    return (*told, text(next_change(v, subject)), text(money), text(chance))
+    return (*told, text(next_change(v, subject, brief=True)), text(money), text(chance))
 
 
 def short_name(p: PositionStudy) -> str:
@@ -222,7 +189,7 @@ def unit_words(unit: Candidate) -> str:
     return unit.name.replace(", locating", "").replace(", non-locating", "")
 
 
-def _deciding(subject: Subject, lead: PositionStudy, with_next: bool) -> Iterator[Block]:
+def _deciding(subject: Subject, lead: PositionStudy, with_next: bool, most: int) -> Iterator[Block]:
     choice = lead.choice
     if choice is None or choice.chosen is None:
         return
@@ -232,17 +199,12 @@ def _deciding(subject: Subject, lead: PositionStudy, with_next: bool) -> Iterato
     verb = "holds" if choice.holding == 1 else "hold"
     yield Para(
         text(
-            f"{one.name}: {price_of(one, subject)}, {weeks_of(one, subject)}; {choice.holding} of "
+            f"{one.name}: {ordered_price(one, lead.order, subject)}, {weeks_of(one, subject)}; {choice.holding} of "
             f"{write(choice.total, Kind.COUNT, subject.style)} units {verb}.{following} "
             "Nearest to their limits:"
         )
     )
-    yield checks_table(nearest(lead), subject, one_line=True)
-
-
-def price_of(unit: Candidate, subject: Subject) -> str:
-    """Return a unit's price as its supplier names it."""
-    return write(unit.price, Kind.MONEY, subject.style, resolution=1.0, currency=unit.currency)
+    yield checks_table(nearest(lead, most), subject, one_line=True)
 
 
 def weeks_of(unit: Candidate, subject: Subject) -> str:
@@ -283,7 +245,7 @@ def source_cell(finding: Finding, one_line: bool) -> Cell:
     """Return the weakest source of a check, the mark first; the table at the end has all."""
     worst = weakest(finding.sources)
     told = next((cited(s) for s in finding.sources if mark_of(s) is worst), "")
-    words = cut(told, SOURCE, 9.0) if one_line else told
+    words = short_source(told, SOURCE, 9.0) if one_line else told
     return (Square(worst), *text(words))
 
 
@@ -293,11 +255,23 @@ def _no(subject: Subject, all_answers: bool) -> Iterator[Block]:
     asked = [p for p in subject.full if p.value is not None and (all_answers or p is subject.lead)]
     several = len(asked) > 1
     told = [f"{p.position}: {_no_when(p)}" if several else _no_when(p) for p in asked]
-    settle = [p.because for p in subject.study.positions if p.decision is Decision.SETTLE_FIRST]
+    settle = [
+        f"{p.position}: {p.because}" for p in subject.study.positions if p.decision is Decision.SETTLE_FIRST
+    ]
     for words in dict.fromkeys([*told, *settle]):
         yield Para(text(sentence(words)))
-    if not told and not settle:
+    if not told:
+        yield from _no_value(subject)
+
+
+def _no_value(subject: Subject) -> Iterator[Block]:
+    """Yield why nothing says that it pays."""
+    if subject.study.reading.job.value is None or not subject.full:
         yield Para(text("The value was not asked for: nothing here says that it pays."))
+        return
+    for p in subject.full:
+        yield Para(text(f"{p.position}: {sentence(p.because)}"))
+    yield Para(text("Nothing here says that it pays."))
 
 
 def _no_when(p: PositionStudy) -> str:
@@ -330,7 +304,7 @@ def _founded(subject: Subject) -> str:
     marks = [weakest(f.sources) for f in findings]
     memory, practice = marks.count(Mark.MEMORY), marks.count(Mark.PRACTICE)
     where = listed([p.position for p in subject.full]) if subject.full else "no position"
-    kept = [p.position for p in subject.short if p.decision not in GOES_IN]
+    kept = [p.position for p in subject.short if p.decision not in TOLD]
     more = f" {listed(kept)}: see page two." if kept else ""
     return (
         f"Of {counted(len(findings), 'verdict')} at {where}, {memory} {_rests(memory)} on a value from memory and "

@@ -25,7 +25,6 @@ from halfbore.domain.shaftline import AppliedLoad, Nature
 from halfbore.present.numbers import write
 from halfbore.present.shaft_forces import LIKELY, main_condition
 from halfbore.present.wording import (
-    INVENTED,
     Mark,
     cited,
     counted,
@@ -206,8 +205,8 @@ def _pairs(lines: list[tuple[str, str, str]]) -> Table:
 def sources_pages(subject: Subject) -> Iterator[Block]:
     """Yield all sources with their standing, editions, catalogues and what makes the run repeatable; signatures."""
     yield Heading("What these numbers rest on", level=1)
-    if subject.is_invented:
-        yield Para(text(INVENTED, bold=True))
+    if subject.invented:
+        yield Para(text(subject.invented, bold=True))
     found = sources_of(subject)
     half = (len(found) + 1) // 2
     yield Beside(((_source_list(found[:half]),), (_source_list(found[half:]),)), ("1fr", "1fr"))

@@ -22,7 +22,7 @@ from halfbore.domain.study import Study
 from halfbore.present.labels import cut
 from halfbore.present.numbers import METRIC, Style
 from halfbore.present.palette import LIGHT
-from halfbore.present.wording import Mark, day, prose
+from halfbore.present.wording import INVENTED, PLANT_INVENTED, SUPPLIERS_INVENTED, Mark, day, prose
 
 PAGES = 8
 """Pages at most."""
@@ -38,7 +38,10 @@ class _Detail:
     compact: bool
 
 
-_DETAILS = (_Detail(10, 6, 2, False), _Detail(6, 3, 1, False), _Detail(0, 0, 1, True), _Detail(0, 0, 0, True))
+_DETAILS = (
+    *(_Detail(10, 6, 2, False), _Detail(6, 3, 1, False), _Detail(3, 1, 1, False)),
+    *(_Detail(0, 0, 1, True), _Detail(0, 0, 0, True)),
+)
 
 
 def write_proposal(study: Study, when: date, path: Path, style: Style = METRIC) -> Path:
@@ -81,9 +84,16 @@ def _head(subject: Subject, when: date) -> dict[str, str]:
     name = cut(f"Proposal {number}".strip(), 170.0, 9.0)
     return {
         "name": f"{name}, {day(when)}",
-        "demo": "Demo data, all invented" if subject.is_invented else "",
+        "demo": _INVENTED.get(subject.invented, ""),
         "inputs": f"inputs {study.provenance.inputs_hash[:12]}",
     }
+
+
+_INVENTED = {
+    INVENTED: "Demo data, all invented",
+    PLANT_INVENTED: "Demo data, plant invented",
+    SUPPLIERS_INVENTED: "Supplier data invented",
+}
 
 
 def _parts(subject: Subject, detail: _Detail, made: dict[str, Any]) -> Iterator[str]:

@@ -18,9 +18,11 @@ from halfbore.documents.blocks import (
     picture,
     text,
 )
-from halfbore.documents.front import checks_table, price_of, source_cell, unit_words, weeks_of
+from halfbore.documents.front import checks_table, source_cell, unit_words, weeks_of
+from halfbore.documents.front_notes import no_cost, ordered_price
 from halfbore.documents.subject import Subject, counted_findings, nearest
 from halfbore.domain.check import Change, Finding, Relaxation, Verdict
+from halfbore.domain.order import Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
 from halfbore.present.bars import check_bar, used_words
@@ -32,7 +34,7 @@ from halfbore.units import Kind, Span
 def checks_pages(subject: Subject, compact: bool) -> Iterator[Block]:
     """Yield the positions that keep their bearing, a row each, then every check of each unit that goes in.
 
-    compact: all positions in one table of used parts, with what was found for the nearest checks only.
+    compact: all positions in one table of used parts; numbers of the nearest, of the one that leads all.
     """
     if subject.long_names:
         yield Heading("Positions", level=1)
@@ -55,7 +57,7 @@ def checks_pages(subject: Subject, compact: bool) -> Iterator[Block]:
 
 
 def _all_checks(subject: Subject) -> Iterator[Block]:
-    """Yield one table of all checks with the part used at each position, then the nearest with their numbers."""
+    """Yield one table of all checks with the part used at each position, then numbers: the nearest, of the leader all."""
     yield Heading("All checks", level=1, note="part of the limit that is used")
     found = {p.position: {f.check: f for f in counted_findings(p)} for p in subject.full}
     names = dict.fromkeys(name for checks in found.values() for name in checks)
@@ -69,9 +71,10 @@ def _all_checks(subject: Subject) -> Iterator[Block]:
     heads = [(subject.tags[p.position], f"{min(330 // len(found), 110)}pt") for p in subject.full]
     yield Table(columns(("Check", "92pt"), *heads, ("Source", "1fr")), tuple(rows))
     for p in subject.full:
-        yield Together(
-            (Heading(f"Nearest to their limits at {p.position}"), checks_table(nearest(p), subject, True))
-        )
+        whole = p is subject.lead and len(subject.full) <= FEW
+        head = f"All checks at {p.position}" if whole else f"Nearest to their limits at {p.position}"
+        shown = counted_findings(p) if whole else nearest(p)
+        yield Together((Heading(head), checks_table(shown, subject, one_line=True)))
 
 
 def _used(finding: Finding | None, subject: Subject) -> Cell:
@@ -110,8 +113,16 @@ def _runs(cell: Cell) -> tuple[Run, ...]:
     return tuple(r for r in cell if isinstance(r, Run))
 
 
+FEWEST = 3
+"""Candidates that are shown in any case where no unit holds."""
+
+
+FEW = 2
+"""Positions up to which the one that leads has the numbers of all its checks beside the table of all positions."""
+
+
 def choice_pages(subject: Subject, candidates: int, relaxations: int, compact: bool) -> Iterator[Block]:
-    """Yield the choice of each position told in full.
+    """Yield the choice of each position told in full, then what stands against a unit where none holds.
 
     candidates, relaxations: rows of each table at most; compact: chosen and next of all positions in one table.
     """
@@ -120,7 +131,10 @@ def choice_pages(subject: Subject, candidates: int, relaxations: int, compact: b
         yield _chosen_and_next(subject)
     for p in subject.full if not compact else ():
         if p.choice is not None:
-            yield from _choice(p.choice, subject, candidates, relaxations)
+            yield from _choice(p.choice, p.order, subject, candidates, relaxations)
+    for p in subject.short:
+        if p.choice is not None and p.choice.chosen is None:
+            yield from _choice(p.choice, None, subject, max(candidates, FEWEST), relaxations)
 
 
 def _chosen_and_next(subject: Subject) -> Table:
@@ -128,17 +142,29 @@ def _chosen_and_next(subject: Subject) -> Table:
     for p in subject.full:
         if p.choice is not None and p.choice.chosen is not None:
             because = f"{p.choice.holding} hold of {write(p.choice.total, Kind.COUNT, subject.style)}"
-            rows.append((subject.named(p.position), *_unit_row("chosen", p.choice.chosen, because, subject)))
+            because = f"{because}; {ordered_price(p.choice.chosen, p.order, subject)}"
+            row = _unit_row("chosen", p.choice.chosen, because, subject, p.order)
+            rows.append((subject.named(p.position), *row))
         if p.choice is not None and p.choice.next is not None:
             rows.append((text(""), *_unit_row("next", p.choice.next, p.choice.next_because, subject)))
-    head = columns("Position", "", ("Unit and code", "1.2fr"), ("Because", "1fr"))
+    head = columns("Position", "", (_CODES, "1.2fr"), ("Because", "1fr"))
     return Table((*head, *columns((f"Cost over {_horizon(subject)}", "64pt", "right"), _LEAD)), tuple(rows))
 
 
-def _unit_row(badge: str, unit: Candidate, because: str, subject: Subject) -> tuple[Cell, ...]:
+_CODES = "Unit, code of its standard build"
+
+
+def _coded(unit: Candidate, order: Order | None = None) -> str:
+    """Return a unit with its code: the order's where it is ordered, else the one of its standard build."""
+    return f"{unit_words(unit)}, {f'{order.code} as ordered' if order is not None else unit.code}"
+
+
+def _unit_row(
+    badge: str, unit: Candidate, because: str, subject: Subject, order: Order | None = None
+) -> tuple[Cell, ...]:
     return (
         text(badge, bold=True, colour="answers"),
-        text(f"{unit_words(unit)}, {unit.code}"),
+        text(_coded(unit, order)),
         text(because),
         text(_cost(unit, subject)),
         text(weeks_of(unit, subject)),
@@ -148,12 +174,16 @@ def _unit_row(badge: str, unit: Candidate, because: str, subject: Subject) -> tu
 _LEAD = ("Lead time", "auto", "right")
 
 
-def _choice(choice: Choice, subject: Subject, candidates: int, relaxations: int) -> Iterator[Block]:
+def _choice(
+    choice: Choice, order: Order | None, subject: Subject, candidates: int, relaxations: int
+) -> Iterator[Block]:
     yield Heading(f"Choice at {choice.position}", level=1, note=_swept(choice, subject))
     if choice.chosen is not None:
         following = f" Next: {choice.next.name}, {choice.next_because}." if choice.next else ""
-        yield Para(text(f"{sentence(choice.sentence)}{following}"))
-    yield _candidates(choice, subject, candidates)
+        price = f" Price: {ordered_price(choice.chosen, order, subject)}." if order is not None else ""
+        yield Para(text(f"{sentence(choice.sentence)}{price}{following}"))
+    if choice.candidates:
+        yield _candidates(choice, order, subject, candidates)
     turned = [f"{check} {write(n, Kind.COUNT, subject.style)}" for check, n in choice.counts]
     if turned:
         yield Para(text(f"Units turned away first by: {listed(turned)}."), small=True)
@@ -167,7 +197,7 @@ def _swept(choice: Choice, subject: Subject) -> str:
     return f"{total} units checked, {choice.holding} hold, {choice.open} open until a question is settled"
 
 
-def _candidates(choice: Choice, subject: Subject, most: int) -> Table:
+def _candidates(choice: Choice, order: Order | None, subject: Subject, most: int) -> Table:
     """Return the candidates with what turned each away; the chosen and the next one first."""
     badges = {choice.chosen.row: "chosen"} if choice.chosen else {}
     if choice.next:
@@ -176,7 +206,7 @@ def _candidates(choice: Choice, subject: Subject, most: int) -> Table:
     rows = tuple(
         (
             text(badges.get(c.row, ""), bold=True, colour="answers"),
-            text(f"{unit_words(c)}, {c.code}", bold=c.row in badges),
+            text(_coded(c, order if badges.get(c.row) == "chosen" else None), bold=c.row in badges),
             _why(c),
             text(_cost(c, subject)),
             text(weeks_of(c, subject)),
@@ -186,9 +216,9 @@ def _candidates(choice: Choice, subject: Subject, most: int) -> Table:
     return Table(
         columns(
             "",
-            ("Unit and code", "1.1fr"),
+            (_CODES, "1.1fr"),
             ("What turned it away, and by how much", "1fr"),
-            (f"Cost over {_horizon(subject)}", "auto", "right"),
+            (f"Cost over {_horizon(subject)}", "62pt", "right"),
             _LEAD,
         ),
         rows,
@@ -207,8 +237,9 @@ def _why(unit: Candidate) -> Cell:
 
 
 def _cost(unit: Candidate, subject: Subject) -> str:
-    cost = write(unit.cost, Kind.MONEY, subject.style, resolution=1.0, currency=unit.currency)
-    return cost if math.isfinite(unit.cost) else price_of(unit, subject)
+    if not math.isfinite(unit.cost):
+        return no_cost(unit, subject)
+    return write(unit.cost, Kind.MONEY, subject.style, resolution=1.0, currency=unit.currency)
 
 
 def _relaxations(found: tuple[Relaxation, ...], subject: Subject) -> Table:

@@ -12,10 +12,12 @@ from halfbore.domain.position import Position
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.unit import UnitTable
 from halfbore.present.numbers import METRIC, Style
-from halfbore.present.wording import prose, tags
+from halfbore.present.wording import invented_words, prose, tags
 
 GOES_IN = (Decision.CONVERT, Decision.HOLDS)
 """Decisions that put a split unit in."""
+TOLD = (*GOES_IN, Decision.NO_CLEAR_CASE)
+"""Decisions that are told in full: a unit goes in, or somebody must decide whether it does."""
 LONG_NAME = 16
 """Characters of a position's name from which its tag stands for it outside the tables."""
 
@@ -34,8 +36,8 @@ class Subject:
 
     @cached_property
     def full(self) -> tuple[PositionStudy, ...]:
-        """The positions that get a unit; where none does, the best of those for which there is one."""
-        going = tuple(p for p in self.study.positions if p.decision in GOES_IN)
+        """The positions that get a unit or might; where none does, the best of those for which there is one."""
+        going = tuple(p for p in self.study.positions if p.decision in TOLD)
         known = [p for p in self.study.positions if p.choice is not None and p.choice.chosen is not None]
         return going or tuple(sorted(known, key=_saving)[-1:])
 
@@ -77,9 +79,10 @@ class Subject:
         return (Badge(self.tags[name], name in self.units), Run(breakable(prose(name)), whole=True))
 
     @property
-    def is_invented(self) -> bool:
-        """Whether a catalogue of the study says that its data are invented."""
-        return any(c.invented for c in self.study.provenance.catalogues)
+    def invented(self) -> str:
+        """What of the study is made up, in a sentence; nothing where all is real."""
+        suppliers = any(c.invented for c in self.study.provenance.catalogues)
+        return invented_words(self.study.reading.job.invented, suppliers)
 
 
 def _saving(p: PositionStudy) -> float:

@@ -19,7 +19,7 @@ from halfbore.documents.blocks import (
     picture,
     text,
 )
-from halfbore.documents.front import next_change
+from halfbore.documents.front_figures import next_change
 from halfbore.documents.subject import Subject
 from halfbore.domain.value import Estimate, LifeBasis, Value
 from halfbore.present.numbers import write
@@ -57,7 +57,7 @@ def _table(values: list[Value], subject: Subject) -> Table:
             text(payback_words(v, subject)),
             text(breakeven_words(v, subject)),
             text(_range(v.hours_saved, Kind.DURATION, subject)),
-            text(next_change(v, subject)),
+            text(next_change(v, subject, brief=True)),
             text(_exposed(v, subject)),
         )
         for v in values

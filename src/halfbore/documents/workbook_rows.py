@@ -13,7 +13,7 @@ from halfbore.domain.plan import Clock, Plan
 from halfbore.domain.value import Estimate
 from halfbore.domain.value import Value as Worth
 from halfbore.present.gantt import plan_title
-from halfbore.present.wording import CALCULATION_AID, INVENTED, cited, day, direction
+from halfbore.present.wording import CALCULATION_AID, cited, day, direction
 from halfbore.units import INTERNAL, Kind, Span
 
 
@@ -79,7 +79,7 @@ def _summary(subject: Subject, when: date) -> Sheet:
         ("Proposal", job.number or "not numbered"),
         ("Date", day(when)),
         ("Standing", CALCULATION_AID),
-        *([("Data", INVENTED)] if subject.is_invented else []),
+        *([("Data", subject.invented)] if subject.invented else []),
         ("Program", f"halfbore {p.version}"),
         ("Inputs", p.inputs_hash),
         ("Seed", _n(p.seed, Kind.COUNT)),

@@ -10,6 +10,8 @@ from enum import StrEnum
 from itertools import pairwise
 
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.present.labels import cut
+from halfbore.present.metrics import text_width
 from halfbore.present.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
 from halfbore.sources import Source, Status
 from halfbore.units import Kind, Span
@@ -24,6 +26,8 @@ SITE_RULES = (
     "The site's lockout procedure, local codes, the supplier's instructions and licensed practice come first."
 )
 INVENTED = "Demo data: plant, people, prices and suppliers are invented."
+PLANT_INVENTED = "Demo data: plant and people are invented."
+SUPPLIERS_INVENTED = "Supplier data invented: units, ratings, prices and lead times are no real supplier's."
 
 
 class Mark(StrEnum):
@@ -62,6 +66,13 @@ _VERDICT_NOTES = {
 }
 
 
+def invented_words(plant: bool, suppliers: bool) -> str:
+    """Return what is made up, nothing where all is real; plant: machine and people; suppliers: catalogues."""
+    if plant and suppliers:
+        return INVENTED
+    return PLANT_INVENTED if plant else SUPPLIERS_INVENTED if suppliers else ""
+
+
 def verdict_note(verdict: Verdict) -> str:
     """Return what a verdict means."""
     return _VERDICT_NOTES[verdict]
@@ -81,6 +92,22 @@ def weakest(sources: Iterable[Source]) -> Mark:
 def cited(source: Source) -> str:
     """Return a source as it stands in a table, without its status, which the mark says."""
     return f"{source.title}, {source.place}" if source.place else source.title
+
+
+_HANGING = re.compile(r"(?:[\s,;:(]+|\s(?:a|an|the|of|in|on|to|with|and|as|under|is|which|from|by)|\s\S+'s)$")
+
+
+def short_source(words: str, width: float, size: float) -> str:
+    """Return a source in one line: as many of its words as fit, never a part of one, never one that hangs.
+
+    width: at most [pt or px]; size: of the letters in the same unit. One word that is too long ends in …
+    """
+    kept = words
+    while text_width(kept, size) > width and " " in kept:
+        kept = kept.rpartition(" ")[0]
+        while (less := _HANGING.sub("", kept)) and less != kept:
+            kept = less
+    return cut(kept, width, size)
 
 
 def limit_of(finding: Finding, style: Style = METRIC) -> str:
