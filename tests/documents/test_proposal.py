@@ -256,14 +256,25 @@ def test_where_no_unit_holds_it_says_so() -> None:
     none = tuple(
         replace(
             p, decision=Decision.NO_UNIT, because="No unit holds here.", lift=None, order=None, plans=None, value=None,
-            choice=replace(p.choice, chosen=None, chosen_unit=None, next=None, findings=(), next_findings=()),
+            choice=replace(
+                p.choice, chosen=None, chosen_unit=None, next=None, findings=(), next_findings=(),
+                nearest=p.choice.chosen, nearest_unit=p.choice.chosen_unit, nearest_findings=p.choice.findings,
+                questions=(("the speed limit without grease", 17),),
+            ),
         )
         for p in study.positions if p.choice is not None
     )  # fmt: skip
     told = pages(
         proposal_pdf(replace(study, positions=none, sentence="At F1-A and F1-B no unit holds."), WHEN)
     )
-    assert "no unit holds" in told[0] and "No unit holds here." in " ".join(told)
+    whole = " ".join(told)
+    assert "no unit holds" in told[0] and "No unit holds here." in whole
+    assert "The speed limit without grease. 17" in whole and "What turned it away, and by how much" in whole
+    first = study.positions[0].choice
+    assert first is not None and first.chosen is not None
+    assert "The nearest unit at F1-A" in whole and first.chosen.code in whole
+    for finding in first.findings:
+        assert flat(value_of(finding)) in whole and flat(limit_of(finding)) in whole
 
 
 def test_other_units_are_shown_in_inches() -> None:

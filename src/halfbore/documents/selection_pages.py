@@ -187,9 +187,27 @@ def _choice(
     turned = [f"{check} {write(n, Kind.COUNT, subject.style)}" for check, n in choice.counts]
     if turned:
         yield Para(text(f"Units turned away first by: {listed(turned)}."), small=True)
+    if choice.chosen is None:
+        yield from _against(choice, subject)
     if choice.relaxations and relaxations:
         yield Heading("What would let more units in", note="each was set and run again, and then held")
         yield _relaxations(choice.relaxations[:relaxations], subject)
+
+
+def _against(choice: Choice, subject: Subject) -> Iterator[Block]:
+    """Yield, where nothing holds, what to ask for and every check of the unit that is nearest."""
+    if choice.questions:
+        yield Heading("What to ask for", note="units that wait for the answer")
+        asked = ((what, write(n, Kind.COUNT, subject.style)) for what, n in choice.questions)
+        yield Items(tuple((*text(sentence(what)), Run(f" {n}", bold=True)) for what, n in asked))
+    if choice.nearest is not None:
+        near = choice.nearest
+        yield Heading(f"The nearest unit at {choice.position}", note=f"{unit_words(near)}, {near.code}")
+        told = tuple(f for f in choice.nearest_findings if f.verdict is not Verdict.NOT_APPLICABLE)
+        yield checks_table(told, subject)
+        rows = tuple(_reason(f) for f in told if f.verdict is not Verdict.HOLDS)
+        if rows:
+            yield Items(rows)
 
 
 def _swept(choice: Choice, subject: Subject) -> str:
