@@ -18,7 +18,7 @@ from halfbore.units import Kind
 ROW, LEAST_ROW, LANE = 13.4, 11.4, 14.0
 """Height of a task's row, least where many must fit, and of a hazard's lane [px]."""
 BAR = 8.0
-NAMES = 262.0
+NAMES = 284.0
 """Most width of the column of names [px]."""
 DASHED = "3 2"
 _STEPS = (1.0, 2.0, 4.0, 6.0, 8.0, 12.0, 24.0, 48.0, 96.0, 192.0, 480.0)
