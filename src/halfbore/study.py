@@ -233,21 +233,22 @@ class _Work:
 
 
 def why(found: Study, position: str, check: str) -> tuple[Step, ...]:
-    """Return the working of one check of the unit that was chosen.
+    """Return the working of one check of the unit that was chosen, or of the nearest one where nothing holds.
 
     found: a study; position, check: names.
     Returns the clauses that ran, with what went in and what came out. Raises InputError for unknown names and
-    where no unit was chosen.
+    where there is no unit of the bore.
     """
     job = found.reading.job
     names = [p.position for p in found.positions]
     if position not in names:
         raise InputError(Problem("there is no such position", "position", position, ", ".join(names)))
     choice = found.positions[names.index(position)].choice
-    if choice is None or choice.chosen_unit is None:
-        raise InputError(Problem("no unit was chosen here", "position", position))
+    unit = None if choice is None else choice.shown_unit
+    if unit is None:
+        raise InputError(Problem("there is no unit of this bore", "position", position))
     index = [p.name for p in job.positions].index(position)
-    return working_of(Need(job, index, found.response.duties[index]), choice.chosen_unit, check)
+    return working_of(Need(job, index, found.response.duties[index]), unit, check)
 
 
 def _finding(findings: tuple[Finding, ...], check: str) -> Finding:

@@ -15,15 +15,16 @@ from halfbore.working import Step
 
 
 def workings(found: Study, wanted: Asked) -> None:
-    """Show the working of the checks that are wanted; where no unit was chosen, say so."""
+    """Show the working of the checks that are wanted, of the chosen unit or of the nearest one."""
     for position in _positions(found, wanted):
         choice = position.choice
         assert choice is not None
-        if choice.chosen_unit is None:
-            show.heading(f"Why, {position.position}: no unit was chosen, so no check has a working.")
+        unit = choice.shown_unit
+        if unit is None:
+            show.heading(f"Why, {position.position}: there is no unit of this bore, so no check has a working.")
             continue
-        told = {f.check: f for f in choice.findings}
-        known = origins(found.reading.job, choice.chosen_unit)
+        told = {f.check: f for f in choice.shown_findings}
+        known = origins(found.reading.job, unit)
         for check in wanted.checks:
             show.heading(f"Why, {position.position}: {check}")
             show.line(f"{show_machine.verdict(told[check])}. {sentence(show_machine.reason(told[check]))}")
@@ -42,7 +43,7 @@ def as_data(found: Study, wanted: Asked) -> list[dict[str, Any]]:
             "working": [step_data(step) for step in _heard(found, position.position, check)],
         }
         for position in _positions(found, wanted)
-        if position.choice is not None and position.choice.chosen_unit is not None
+        if position.choice is not None and position.choice.shown_unit is not None
         for check in wanted.checks
     ]
 

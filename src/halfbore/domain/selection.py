@@ -85,3 +85,13 @@ class Choice:
     nearest_unit: UnitTable | None
     nearest_findings: tuple[Finding, ...]
     questions: tuple[tuple[str, int], ...]
+
+    @property
+    def shown_unit(self) -> UnitTable | None:
+        """The chosen unit, or the nearest one where nothing holds; None where the bore has none."""
+        return self.nearest_unit if self.chosen_unit is None else self.chosen_unit
+
+    @property
+    def shown_findings(self) -> tuple[Finding, ...]:
+        """The checks of the shown unit."""
+        return self.nearest_findings if self.chosen_unit is None else self.findings
