@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from halfbore.demo.suppliers import load
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Drum, Load, PointLoad, Segment
+from halfbore.domain.machine import Drum, FanWheel, Load, PointLoad, Segment
 from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
@@ -198,3 +198,20 @@ def test_any_machine_can_be_drawn(
         assert drawing.height < 3000.0
     svg = to_svg(drawing)
     assert collisions(svg) == [] and outside(svg) == []
+
+
+@pytest.mark.parametrize("width", [560.0, 680.0])
+def test_a_large_wheel_on_a_short_shaft_is_broken_off_and_says_so(width: float) -> None:
+    job, _ = solved("fan")
+    loads = tuple(
+        replace(load, diameter=6_000.0) if isinstance(load, FanWheel) else load for load in job.loads
+    )
+    large = replace(job, loads=loads)
+    response = respond(large)
+    for drawing in shaft_drawings(large, response, units_of(large), width=width):
+        svg = to_svg(drawing)
+        assert "broken off, Ø6\u202f000\u00a0mm" in [t for t, _ in texts(svg)]
+        assert collisions(svg) == [] and outside(svg) == []
+    frame = frame_of(large, [UnitSize(200.0, 150.0, 200.0)] * 2, width, 16.0, 300.0)
+    assert frame.size(sum(s.length for s in large.shaft.segments)) > 0.6 * width
+    assert frame.size(2 * frame.reach) <= 300.0 * (1 + 1e-9)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Coupling, Drum, FanWheel, Load, PointLoad, Shaft, ShaftDrive, Sheave
@@ -23,12 +23,16 @@ _SHAPE = {
 
 @dataclass(frozen=True)
 class Frame:
-    """Pixels of places along the shaft and of sizes; the axis is at y = 0."""
+    """Pixels of places along the shaft and of sizes; the axis is at y = 0.
+
+    reach: radius [mm] beyond which a wheel is broken off.
+    """
 
     width: float
     left: float
     scale: float
     start: float
+    reach: float = math.inf
 
     def x(self, place: float) -> float:
         """Return the x of a place along the shaft [mm] in px."""
@@ -86,6 +90,17 @@ def extent_of(load: Load, shaft: Shaft) -> Extent:
     return Extent(load.x - width / 2, load.x + width / 2, radius)
 
 
+def drawn_extent(load: Load, shaft: Shaft, frame: Frame) -> Extent:
+    """Return what of a load's part is drawn: all of it, or a wheel as far as the frame reaches."""
+    at = extent_of(load, shaft)
+    return replace(at, radius=min(at.radius, frame.reach)) if isinstance(load, FanWheel) else at
+
+
+def is_broken_off(load: Load, shaft: Shaft, frame: Frame) -> bool:
+    """Whether a part is larger than what is drawn of it."""
+    return drawn_extent(load, shaft, frame).radius < extent_of(load, shaft).radius
+
+
 def unit_size(job: Job, index: int, unit: UnitTable | None) -> UnitSize:
     """Return the size of the bearing unit at a position; what is not known follows from the shaft."""
     position = job.positions[index]
@@ -109,10 +124,25 @@ def frame_of(job: Job, sizes: list[UnitSize], width: float, margin: float, talle
     halves = [(p.x, s.length / 2) for p, s in zip(job.positions, sizes, strict=True)]
     start = min([0.0, *(e.left for e in parts), *(x - half for x, half in halves)])
     end = max([length, *(e.right for e in parts), *(x + half for x, half in halves)])
-    radius = [0.0, *(e.radius for e in parts)]
-    height = max([*radius, *(s.above for s in sizes)]) + max([*radius, *(s.below for s in sizes)])
-    scale = min((width - 2 * margin) / (end - start), tallest / height)
-    return Frame(width, (width - (end - start) * scale) / 2, scale, start)
+    along = (width - 2 * margin) / (end - start)
+    radius = [e.radius for e in parts]
+    scale, reach = min(along, tallest / _height(radius, sizes)), math.inf
+    if scale < NARROW * along:
+        wheels = [isinstance(load, FanWheel) for load in job.loads]
+        others = [r for r, wheel in zip(radius, wheels, strict=True) if not wheel]
+        reach = max(tallest / (2 * along), _height(others, sizes) / 2)
+        clipped = [min(r, reach) if wheel else r for r, wheel in zip(radius, wheels, strict=True)]
+        scale = min(along, tallest / _height(clipped, sizes))
+    return Frame(width, (width - (end - start) * scale) / 2, scale, start, reach)
+
+
+NARROW = 0.7
+"""A wheel that would make the drawing narrower than this part of its width is broken off."""
+
+
+def _height(radius: list[float], sizes: list[UnitSize]) -> float:
+    most = max([0.0, *radius])
+    return max([most, *(s.above for s in sizes)]) + max([most, *(s.below for s in sizes)])
 
 
 def nice_quantity(most: float, kind: Kind, style: Style) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from halfbore.domain.position import Fixing, Position
 from halfbore.present import shaft_parts as parts
-from halfbore.present.frame import diameter_at, extent_of, shaft_length
+from halfbore.present.frame import diameter_at, drawn_extent, extent_of, is_broken_off, shaft_length
 from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
 from halfbore.present.metrics import text_width
 from halfbore.present.numbers import System, write
@@ -95,7 +95,8 @@ def from_the_side(scene: Scene) -> Layer:
 
 
 def _body(scene: Scene, index: int) -> Box:
-    at, frame = extent_of(scene.job.loads[index], scene.job.shaft), scene.frame
+    frame = scene.frame
+    at = drawn_extent(scene.job.loads[index], scene.job.shaft, frame)
     radius = frame.size(at.radius)
     return Box(frame.x(at.left), -radius, frame.x(at.right), radius)
 
@@ -296,6 +297,9 @@ def _names(scene: Scene) -> list[Label]:
         box = _body(scene, i)
         middle, top = (box.left + box.right) / 2, min(box.top, -14.0)
         name = tuple(Words(line, scene.look.ink, 600) for line in wrapped(load.name, NAME_WIDTH, 12.0, 600))
+        if is_broken_off(load, scene.job.shaft, scene.frame):
+            across = write(2 * extent_of(load, scene.job.shaft).radius, Kind.LENGTH, scene.style)
+            name = (*name, Words(f"broken off, Ø{across}", scene.look.ink2))
         words = name if _fits_inside(scene, i) else (*name, *_details(scene, load.name))
         spots = tuple(
             Spot(x, top - 2, across, -1) for x, across in ((middle, 0), (box.left, 1), (box.right, -1))

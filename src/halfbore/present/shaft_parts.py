@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from halfbore.domain.machine import Coupling, Drum, FanWheel, Load, Shaft, ShaftDrive, Sheave
-from halfbore.present.frame import Extent, Frame, UnitSize, diameter_at, extent_of, shaft_length
+from halfbore.present.frame import (
+    Extent,
+    Frame,
+    UnitSize,
+    diameter_at,
+    drawn_extent,
+    extent_of,
+    is_broken_off,
+    shaft_length,
+)
 from halfbore.present.labels import Box
 from halfbore.present.palette import Palette
 from halfbore.present.svg import DASH_AXIS, DASH_HIDDEN, WIDE, Line, Pen, Poly, Rect, Shape, hatching
@@ -61,7 +70,7 @@ def behind(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape
 
 def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape, ...]:
     """Return what of a part stands on the shaft: hubs, sheaves, a wheel, a coupling half."""
-    at, d = extent_of(load, shaft), diameter_at(shaft, load.x)
+    at, d = drawn_extent(load, shaft, frame), diameter_at(shaft, load.x)
     width = at.right - at.left
     match load:
         case Drum():
@@ -78,7 +87,7 @@ def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Sha
         case Coupling():
             return _coupling(load, at, shaft, frame, look)
         case FanWheel():
-            return _wheel(load, at, d, frame, look)
+            return _wheel(load, at, d, frame, look, is_broken_off(load, shaft, frame))
         case Sheave():
             return _sheave(at, frame, look)
         case _:
@@ -101,8 +110,10 @@ def _coupling(load: Coupling, at: Extent, shaft: Shaft, frame: Frame, look: Pale
     )
 
 
-def _wheel(load: FanWheel, at: Extent, d: float, frame: Frame, look: Palette) -> tuple[Shape, ...]:
-    """Return a wheel: back plate, shrouds that narrow outwards, hub."""
+def _wheel(
+    load: FanWheel, at: Extent, d: float, frame: Frame, look: Palette, broken: bool
+) -> tuple[Shape, ...]:
+    """Return a wheel: back plate, shrouds that narrow outwards, hub; zigzags where it is broken off."""
     radius, half, plate = (
         frame.size(at.radius),
         frame.size(at.right - at.left) / 2,
@@ -110,6 +121,11 @@ def _wheel(load: FanWheel, at: Extent, d: float, frame: Frame, look: Palette) ->
     )
     x, inner = frame.x(load.x), 0.55 * radius
     outline = [(x - half, -inner), (x - 0.72 * half, -radius), (x + 0.72 * half, -radius), (x + half, -inner)]
+    if broken:
+        steps = [-1.0, -0.3, 0.0, 0.3, 1.0]
+        outline = [
+            (x + s * half, -radius + dy) for s, dy in zip(steps, (2.0, 2.0, 6.0, 0.0, 2.0), strict=True)
+        ]
     mirrored = [(px, -py) for px, py in reversed(outline)]
     hidden = Pen(look.ink2, dash=DASH_HIDDEN)
     eyes = [Line((x - half, s * inner), (x + half, s * inner), hidden) for s in (-1, 1)]
