@@ -12,7 +12,7 @@ import pypdf
 import pytest
 
 from halfbore.documents.front_figures import next_change
-from halfbore.documents.front_notes import ordered_price
+from halfbore.documents.front_notes import WORK, ordered_price
 from halfbore.documents.proposal import PAGES, proposal_data, proposal_pdf, write_proposal
 from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
 from halfbore.domain.check import Verdict
@@ -342,6 +342,21 @@ def test_cautions_on_the_shaft_stand_on_page_one() -> None:
     assert flat(prose(note)) in first and "Another note." not in first
 
 
+def test_page_one_of_a_crowded_machine_still_tells_the_work() -> None:
+    study = studied("fan")
+    reason = "42 mm of lift needed, 10 mm allowed: the drive must be opened at the first conversion"
+    positions = []
+    for p in study.positions:
+        assert p.choice is not None
+        found = tuple(
+            replace(f, verdict=Verdict.TIGHT, reason=reason) if f.check == WORK else f
+            for f in p.choice.findings
+        )
+        positions.append(replace(p, choice=replace(p.choice, findings=found)))
+    first = pages(proposal_pdf(replace(study, positions=tuple(positions)), WHEN))[0]
+    assert f"Lift and entry at F1-A and F1-B, tight: {reason}." in first
+
+
 def test_the_price_of_the_unit_is_told_with_its_seals() -> None:
     subject = Subject(studied("fan"))
     p = subject.full[0]
@@ -362,6 +377,8 @@ def test_the_price_of_the_unit_is_told_with_its_seals() -> None:
         (2.0, 6.0, "saves 2.0 to 6.0 h", "saves 2.0 to 6.0 h"),
         (4.0, 4.0, "saves 4.0 h", "saves 4.0 h"),
         (-6.0, -2.0, "takes 2.0 to 6.0 h more", "takes 2.0 to 6.0 h more"),
+        (-1.4, 0.01, "takes 0 to 1.4 h more", "takes 0 to 1.4 h more"),
+        (-0.01, 1.4, "saves 0 to 1.4 h", "saves 0 to 1.4 h"),
         (-3.4, 0.3, "between 3.4 h more and 0.3 h less", "3.4 h more to 0.3 h less"),
     ],
 )

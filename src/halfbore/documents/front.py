@@ -94,29 +94,30 @@ def front_page(subject: Subject) -> Fitted:
     pictures = [
         picture(drawing) for drawing in drawings if drawing.height <= TALLEST or drawing is drawings[-1]
     ]
-    whole, brief, briefest = ((caption, table, *_end(subject, told)) for told in _Told)
+    whole, brief, briefer, briefest = ((caption, table, *_end(subject, told)) for told in _Told)
     return Fitted(
         (
             *((Answer(place, answer), head, p, *whole) for p in pictures),
             *((Answer(place, answer), head, p, *brief) for p in pictures[-2:]),
-            (Answer(place, answer, 15.5), head, pictures[-1], *brief),
+            *((Answer(place, answer, 15.5), head, pictures[-1], *end) for end in (brief, briefer)),
             (Answer(place, answer, 15.5), head, pictures[-1], *briefest),
         )
     )
 
 
 class _Told(IntEnum):
-    """How much page one tells: all, without the next unit and the other positions' answers, the leader's work only."""
+    """How much page one tells: all; without the next unit and the others' answers; fewer checks; work only."""
 
     WHOLE = 0
     BRIEF = 1
-    BRIEFEST = 2
+    BRIEFER = 2
+    BRIEFEST = 3
 
 
 def _end(subject: Subject, told: _Told) -> Iterator[Block]:
     whole = told is _Told.WHOLE
     if subject.lead is not None:
-        yield from _deciding(subject, subject.lead, whole, 2 if told is _Told.BRIEFEST else 3)
+        yield from _deciding(subject, subject.lead, whole, 2 if told >= _Told.BRIEFER else 3)
     notes = consequences(subject, told is not _Told.BRIEFEST)
     if notes:
         yield Items(notes, small=True)

@@ -34,7 +34,9 @@ def _money(name: str, value: Value, subject: Subject) -> Iterator[Figure]:
     style = subject.style
     years = write(value.horizon, Kind.DURATION, style, unit="years")
     hours = write((value.hours_saved.p10, value.hours_saved.p90), Kind.DURATION, style)
-    yield Figure(f"{name}, outage saved over {years}", hours, f"next change {next_change(value, subject)}")
+    yield Figure(
+        f"{name}, outage saved over {years}", hours, f"next change {next_change(value, subject, brief=True)}"
+    )
     money = write((value.saving.p10, value.saving.p90), Kind.MONEY, style, currency=value.currency)
     middle = write(value.saving.p50, Kind.MONEY, style, beside=value.saving.p90, currency=value.currency)
     yield Figure(f"Money saved over {years}", money, f"P50 {middle}; pays in {runs(value.chance)}")
@@ -48,6 +50,11 @@ def next_change(value: Value, subject: Subject, brief: bool = False) -> str:
     if low >= 0.0:
         return f"saves {write((low, high), Kind.DURATION, style)}"
     more, less = write(-low, Kind.DURATION, style), write(high, Kind.DURATION, style)
+    none = write(0.0, Kind.DURATION, style)
+    if less == none:
+        return f"takes {write((0.0, -low), Kind.DURATION, style)} more"
+    if more == none:
+        return f"saves {write((0.0, high), Kind.DURATION, style)}"
     return f"{more} more to {less} less" if brief else f"between {more} more and {less} less"
 
 
