@@ -153,8 +153,7 @@ def _brief(position: PositionStudy) -> None:
     if choice.next is not None:
         show.line(f"Next: {choice.next.code}, {choice.next.name}; {choice.next_because}.")
     if position.order is not None:
-        state = "ready to send" if position.order.ready else "not ready, questions are open"
-        show.line(f"Order: {position.order.code}, {state} (halfbore order).")
+        show.line(f"Order: {position.order.code}, {position.order.standing} (halfbore order).")
     if position.plans is not None:
         show_time.clocks(position.plans)
     if position.value is not None:

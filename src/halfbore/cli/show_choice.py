@@ -92,8 +92,7 @@ def order(position: PositionStudy) -> None:
     if found is None:
         _no_order(position)
         return
-    state = "ready to send" if found.ready else "not ready: questions are open"
-    show.heading(f"{position.position}: {found.code}, {state}")
+    show.heading(f"{position.position}: {found.code}, {found.standing}")
     show.line(sentence(found.words))
     _items("Order", found.items)
     _items("Spares", found.spares)

@@ -21,7 +21,9 @@ def workings(found: Study, wanted: Asked) -> None:
         assert choice is not None
         unit = choice.shown_unit
         if unit is None:
-            show.heading(f"Why, {position.position}: there is no unit of this bore, so no check has a working.")
+            show.heading(
+                f"Why, {position.position}: there is no unit of this bore, so no check has a working."
+            )
             continue
         told = {f.check: f for f in choice.shown_findings}
         known = origins(found.reading.job, unit)

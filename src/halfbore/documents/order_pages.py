@@ -8,7 +8,7 @@ from halfbore.documents.blocks import Beside, Block, Cell, Heading, Para, Run, T
 from halfbore.documents.subject import Subject
 from halfbore.domain.order import Answer, AnswerState, Item, Order
 from halfbore.present.numbers import write
-from halfbore.present.wording import counted, sentence
+from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
 
@@ -44,8 +44,7 @@ def _open_questions(order: Order, open_: list[Answer]) -> Para:
 
 def _order(order: Order, subject: Subject) -> Iterator[Block]:
     open_ = [a for a in order.answers if a.state is AnswerState.OPEN]
-    state = "ready to be sent" if order.ready else f"not ready: {counted(len(open_), 'question')} open"
-    yield Heading(f"Order for {order.position}", level=1, note=state)
+    yield Heading(f"Order for {order.position}", level=1, note=order.standing)
     yield Para((Run("Code: ", colour="ink2"), *text(order.code, bold=True), Run(f". {_words(order)}")))
     yield _items(order, subject)
     if open_:

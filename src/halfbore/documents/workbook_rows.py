@@ -186,7 +186,7 @@ def _order(subject: Subject) -> Sheet:
     for p in subject.study.positions:
         if p.order is None:
             continue
-        state = "ready" if p.order.ready else "not ready"
+        state = p.order.standing
         blank = ("",) * 4
         rows.append((p.position, "order", "", p.order.code, p.order.words, *blank, state))
         for item, what in (*((i, "part") for i in p.order.items), *((i, "spare") for i in p.order.spares)):

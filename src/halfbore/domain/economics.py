@@ -53,7 +53,7 @@ class Economics:
     seized_share: Annotated[Span, Quantity(Kind.FRACTION, "share of failures in which the bearing seizes on the shaft", (0, 1), (0, 1), assumed="estimate")] = Span(0.1, 0.3, 0.6)
     hidden_share: Annotated[float, Quantity(Kind.FRACTION, "share of a planned change's outage that a stop taken anyway hides", (0, 1), (0, 1), assumed="all of it, up to the length of that stop")] = 1.0
     stop_length: Annotated[Span, Quantity(Kind.DURATION, "length of a stop that is taken anyway", (2, 200), (0, 2000), assumed="estimate")] = Span(8.0, 12.0, 16.0)
-    draws: Annotated[int, Quantity(Kind.COUNT, "number of random draws", (1000, 200000), (100, 1000000), assumed="20 000")] = 20_000
+    draws: Annotated[int, Quantity(Kind.COUNT, "number of random draws", (1000, 50000), (100, 100000), assumed="20 000")] = 20_000
     seed: Annotated[int, Quantity(Kind.COUNT, "seed of the random draws", limits=(0, 2**53 - 1), assumed="20260101")] = 20260101
 
 

@@ -89,3 +89,14 @@ class Order:
     answers: tuple[Answer, ...]
     ready: bool
     to_confirm: tuple[str, ...]
+
+    @property
+    def standing(self) -> str:
+        """How far the order is, in words."""
+        asked = sum(a.state is AnswerState.OPEN for a in self.answers)
+        if asked:
+            return f"not ready: {asked} question{'s' if asked > 1 else ''} open"
+        count = len(self.to_confirm)
+        if not count:
+            return "ready to send"
+        return f"ready once {count} assumption{'s are' if count > 1 else ' is'} confirmed"

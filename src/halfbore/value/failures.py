@@ -183,7 +183,8 @@ def _from_history(
     total = (times[None, :] ** shape[:, None]).sum(axis=1)
     scale = (total / rng.standard_gamma(failures, draws)) ** (1.0 / shape)
     method = "shape assumed" if fitted is None else f"{fitted.method}, shape within {SHAPE_LIMITS}"
-    place = f"{failures} lives that ended in failure, {len(hours) - failures} that did not"
+    lives = "life" if failures == 1 else "lives"
+    place = f"{failures} {lives} that ended in failure, {len(hours) - failures} that did not"
     return scale, shape, Source("the plant's history of this position", place, Status.GIVEN, method)
 
 
