@@ -33,7 +33,6 @@ BLINDS: dict[str, tuple[str, ...]] = {
     "joint_gap": ("bore and seat", "axial chain"),
     "joint_angle": ("ring joint",),
     "joint_clear": ("ring joint",),
-    "joint_eased": ("ring joint",),
     "limit_down": ("support direction",),
     "limit_side": ("support direction",),
     "limit_up": ("support direction",),

@@ -11,7 +11,7 @@ from halfbore.changeover import lifting
 from halfbore.changeover.seat_branches import SeatState, seat_state
 from halfbore.domain.economics import Stop
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Coupling, Drum, FanWheel, PointLoad, Shaft, ShaftDrive, Sheave
+from halfbore.domain.machine import Coupling, Drum, FanWheel, PointLoad, ShaftDrive, Sheave
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import UnitTable
@@ -129,7 +129,7 @@ def situation_of(
         drive_opens=opens,
         casing_opens=opens and _any(job, FanWheel),
         others_open=len(tilted),
-        size=diameter_at(job.shaft, position.x),
+        size=job.shaft.segment_at(position.x).diameter,
         next=_next_beginning(job, position),
         notes=(*lifting.notes(job, position, lift), *_other_notes(position, unit, base_step)),
     )
@@ -149,16 +149,6 @@ def _passed(job: Job, position: Position, side: float) -> tuple[Trap, ...]:
     parts += [(other.x, Trap.NEXT_BEARING) for other in job.positions if other.name != position.name]
     beyond = [(x, part) for x, part in parts if (x - position.x) * side > 0.0]
     return tuple(part for _, part in sorted(beyond, key=lambda item: -abs(item[0] - position.x)))
-
-
-def diameter_at(shaft: Shaft, x: float) -> float:
-    """Return the shaft diameter at a place [mm]."""
-    end = 0.0
-    for segment in shaft.segments:
-        end += segment.length
-        if x <= end:
-            return segment.diameter
-    return shaft.segments[-1].diameter
 
 
 def _any(job: Job, part: type) -> bool:

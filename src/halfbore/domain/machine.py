@@ -110,6 +110,20 @@ class Shaft:
     inclination: Annotated[float, Quantity(Kind.ANGLE, "rise of the free end above the horizontal", (-0.8, 0.8), (-1.6, 1.6), assumed="horizontal shaft")] = 0.0
     permissible_stress: Annotated[float | None, Quantity(Kind.STRESS, "permissible bending stress", (20, 400), (1, 2000))] = None
 
+    @property
+    def length(self) -> float:
+        """Length of the whole shaft [mm]."""
+        return sum(s.length for s in self.segments)
+
+    def segment_at(self, x: float) -> Segment:
+        """Return the segment at a place [mm]; at a step the one towards the drive end, past the end the last."""
+        end = 0.0
+        for segment in self.segments:
+            end += segment.length
+            if x <= end:
+                return segment
+        return self.segments[-1]
+
 
 @dataclass(frozen=True)
 class FanWheel:

@@ -27,10 +27,6 @@ def contradictions(job: Job) -> Iterable[Problem]:
     yield from _lubricant(job)
 
 
-def _length(job: Job) -> float:
-    return sum(s.length for s in job.shaft.segments)
-
-
 def _shaft_and_places(job: Job) -> Iterable[Problem]:
     if not job.shaft.segments:
         yield Problem(
@@ -42,7 +38,7 @@ def _shaft_and_places(job: Job) -> Iterable[Problem]:
             yield Problem(
                 "the bore is not smaller than the diameter", f"shaft.segments[{i}]", f"{s.bore:g} mm"
             )
-    total = _length(job)
+    total = job.shaft.length
     for where, x in _places(job):
         if not -SAME <= x <= total + SAME:
             yield Problem("lies beyond the end of the shaft", where, f"{x:g} mm", f"0 to {total:g} mm")
@@ -91,7 +87,7 @@ def _positions(job: Job) -> Iterable[Problem]:
 def _order(job: Job) -> Iterable[Problem]:
     for i, (a, b) in enumerate(pairwise(job.positions)):
         where, read = f"positions[{i + 1}].x", f"{b.x:g} mm"
-        least = CLOSEST * diameter_at(job, b.x)
+        least = CLOSEST * (job.shaft.segment_at(b.x).diameter if job.shaft.segments else 0.0)
         if b.x <= a.x:
             yield Problem("positions stand in order from the drive end", where, read, f"over {a.x:g} mm")
         elif b.x - a.x < least:
@@ -117,16 +113,6 @@ def steps(job: Job) -> list[float]:
     ends = accumulate(s.length for s in job.shaft.segments)
     pairs = zip(ends, pairwise(job.shaft.segments), strict=False)
     return [end for end, (a, b) in pairs if a.diameter != b.diameter]
-
-
-def diameter_at(job: Job, x: float) -> float:
-    """Return the diameter of the shaft at a place [mm]; the drive end's side of a step, nothing without a shaft."""
-    at = 0.0
-    for s in job.shaft.segments:
-        at += s.length
-        if x <= at:
-            return s.diameter
-    return job.shaft.segments[-1].diameter if job.shaft.segments else 0.0
 
 
 def _same_names(what: str, names: list[str]) -> Iterable[Problem]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from halfbore.domain.job import Job, Question
 from halfbore.domain.machine import Drum, FanWheel, Load
-from halfbore.intake.contradictions import SAME, diameter_at, steps
+from halfbore.intake.contradictions import SAME, steps
 
 HALF_A_UNIT = 0.5
 """Half the length of a unit in shaft diameters, at least (common practice, no source)."""
@@ -36,7 +36,7 @@ def _steps_near(job: Job, i: int) -> Iterable[Question]:
     p = job.positions[i]
     for step in steps(job):
         off = step - p.x
-        if abs(off) <= HALF_A_UNIT * diameter_at(job, p.x):
+        if abs(off) <= HALF_A_UNIT * job.shaft.segment_at(p.x).diameter:
             text = f"the shaft has a step {abs(off):.4g} mm from here: a unit would stand across it"
             yield Question(f"positions[{i}].x", text)
         name = "plain_left" if off < 0 else "plain_right"
@@ -50,7 +50,7 @@ def _parts_near(job: Job, i: int) -> Iterable[Question]:
     p = job.positions[i]
     for load in job.loads:
         free = abs(load.x - p.x) - _width(load) / 2.0
-        if free < HALF_A_UNIT * diameter_at(job, p.x):
+        if free < HALF_A_UNIT * job.shaft.segment_at(p.x).diameter:
             where = f"{free:.4g} mm from here" if free > 0 else "across this place"
             yield Question(
                 f"positions[{i}].x",
@@ -67,7 +67,7 @@ def _width(load: Load) -> float:
 def _seat(job: Job, i: int) -> Iterable[Question]:
     """Ask where the seat, the size that the unit shall have and the shaft there are not one diameter."""
     p = job.positions[i]
-    seat, shaft = p.seat, diameter_at(job, p.x)
+    seat, shaft = p.seat, job.shaft.segment_at(p.x).diameter
     measured = None if seat.diameter is None else seat.diameter.likely
     if measured is not None and seat.nominal is not None and _differs(measured, seat.nominal, ONE_SHAFT):
         yield Question(
@@ -88,7 +88,7 @@ def _seat(job: Job, i: int) -> Iterable[Question]:
 
 def _seals(job: Job, i: int) -> Iterable[Question]:
     p = job.positions[i]
-    shaft = diameter_at(job, p.x)
+    shaft = job.shaft.segment_at(p.x).diameter
     for name in ("seal_left", "seal_right"):
         size = getattr(p, name).diameter
         if size is not None and _differs(size, shaft, ONE_SEAL):

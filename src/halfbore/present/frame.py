@@ -61,24 +61,9 @@ class UnitSize:
     below: float
 
 
-def shaft_length(shaft: Shaft) -> float:
-    """Return the length of a shaft [mm]."""
-    return sum(s.length for s in shaft.segments)
-
-
-def diameter_at(shaft: Shaft, x: float) -> float:
-    """Return the shaft diameter at a place [mm]."""
-    end = 0.0
-    for segment in shaft.segments:
-        end += segment.length
-        if x <= end:
-            return segment.diameter
-    return shaft.segments[-1].diameter
-
-
 def extent_of(load: Load, shaft: Shaft) -> Extent:
     """Return what a load's part takes on the drawing."""
-    d = diameter_at(shaft, load.x)
+    d = shaft.segment_at(load.x).diameter
     if isinstance(load, Drum):
         width = load.face or max(1.25 * load.hub_spacing, load.diameter)
         return Extent(load.x - width / 2, load.x + width / 2, load.diameter / 2)
@@ -104,7 +89,7 @@ def is_broken_off(load: Load, shaft: Shaft, frame: Frame) -> bool:
 def unit_size(job: Job, index: int, unit: UnitTable | None) -> UnitSize:
     """Return the size of the bearing unit at a position; what is not known follows from the shaft."""
     position = job.positions[index]
-    d = diameter_at(job.shaft, position.x)
+    d = job.shaft.segment_at(position.x).diameter
     if unit is not None:
         given = [float(unit.length[0]), float(unit.height[0]), float(unit.centre_height[0])]
     else:
@@ -119,7 +104,7 @@ def frame_of(job: Job, sizes: list[UnitSize], width: float, margin: float, talle
 
     width: of the drawing; margin: left and right of it; tallest: most height of the parts [all px].
     """
-    length = shaft_length(job.shaft)
+    length = job.shaft.length
     parts = [extent_of(load, job.shaft) for load in job.loads]
     halves = [(p.x, s.length / 2) for p, s in zip(job.positions, sizes, strict=True)]
     start = min([0.0, *(e.left for e in parts), *(x - half for x, half in halves)])

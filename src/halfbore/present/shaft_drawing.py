@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from halfbore.domain.job import Job
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
-from halfbore.present.frame import frame_of, nice_quantity, shaft_length, unit_size
+from halfbore.present.frame import frame_of, nice_quantity, unit_size
 from halfbore.present.labels import Box
 from halfbore.present.metrics import text_width
 from halfbore.present.numbers import METRIC, Style, write
@@ -170,7 +170,7 @@ def _described(scene: Scene, curves: tuple[str, ...]) -> str:
         for p in job.positions
     ]
     return prose(
-        f"Shaft of {write(shaft_length(job.shaft), Kind.LENGTH, style)} seen from the side, to scale, drive end on the "
+        f"Shaft of {write(job.shaft.length, Kind.LENGTH, style)} seen from the side, to scale, drive end on the "
         f"left. On it: {listed(where)}. Reactions in {name}: {'; '.join(held)}. "
         f"Below: {'; '.join(curves)}."
     )

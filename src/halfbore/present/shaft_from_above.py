@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from halfbore.present import shaft_parts as parts
-from halfbore.present.frame import shaft_length
 from halfbore.present.labels import Box, Label, Spot, Words, place
 from halfbore.present.numbers import write
 from halfbore.present.shaft_curves import Layer, layer
@@ -28,7 +27,7 @@ def from_above(scene: Scene) -> Layer:
     ]
     most = max(abs(f.z) for f in (*scene.forces, *scene.reactions))
     radius = max(frame.size(s.diameter) for s in scene.job.shaft.segments) / 2
-    ends = frame.x(0.0), frame.x(shaft_length(scene.job.shaft))
+    ends = frame.x(0.0), frame.x(scene.job.shaft.length)
     labels, boxes = [], [Box(ends[0], -radius, ends[1], radius)]
     for force, acts in [*((f, True) for f in scene.forces), *((f, False) for f in scene.reactions)]:
         if abs(force.z) <= SMALL * most:

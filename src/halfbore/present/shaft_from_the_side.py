@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from halfbore.domain.position import Fixing, Position
 from halfbore.present import shaft_parts as parts
-from halfbore.present.frame import diameter_at, drawn_extent, extent_of, is_broken_off, shaft_length
+from halfbore.present.frame import drawn_extent, extent_of, is_broken_off
 from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
 from halfbore.present.metrics import text_width
 from halfbore.present.numbers import System, write
@@ -53,7 +53,7 @@ def _seats(scene: Scene) -> list[_Seat]:
             frame.size(size.length) / 2,
             frame.size(size.above),
             frame.size(size.below),
-            frame.size(diameter_at(scene.job.shaft, p.x)) / 2,
+            frame.size(scene.job.shaft.segment_at(p.x).diameter) / 2,
             p.name in scene.units,
             p.base.fixing in (Fixing.BASE, Fixing.SIDE_ENTRY),
         )
@@ -120,10 +120,10 @@ def _clear_rooms(scene: Scene, seat: _Seat) -> _Marks:
         if free is None or not seat.split:
             continue
         place_ = seat.position.x + towards * free
-        if not 0.0 < place_ < shaft_length(scene.job.shaft):
+        if not 0.0 < place_ < scene.job.shaft.length:
             continue
         x, top = frame.x(place_), -max(seat.above, seat.radius + 14.0) - 6.0
-        radius = frame.size(diameter_at(scene.job.shaft, place_ + towards * 0.01)) / 2
+        radius = frame.size(scene.job.shaft.segment_at(place_ + towards * 0.01).diameter) / 2
         bottom = max(seat.below, radius + 14.0)
         shapes += parts.kept_clear(x, towards, radius, top, bottom, look)
         box = parts.clear_box(x, towards, top, bottom)
@@ -171,7 +171,7 @@ def _dimensions(scene: Scene, seats: list[_Seat]) -> _Marks:
 
 def _unit(scene: Scene, seat: _Seat) -> tuple[Shape, ...]:
     i = scene.job.positions.index(seat.position)
-    diameter = diameter_at(scene.job.shaft, seat.position.x)
+    diameter = scene.job.shaft.segment_at(seat.position.x).diameter
     return parts.unit_shapes(
         seat.x, scene.sizes[i], diameter, scene.frame, scene.look, seat.split, seat.on_base
     )
@@ -286,7 +286,7 @@ def _fits_inside(scene: Scene, index: int) -> bool:
     load, box = scene.job.loads[index], _body(scene, index)
     words = _details(scene, load.name)
     wide = max((text_width(w.text, 12.0) for w in words), default=0.0) + 10.0
-    radius = scene.frame.size(diameter_at(scene.job.shaft, load.x)) / 2
+    radius = scene.frame.size(scene.job.shaft.segment_at(load.x).diameter) / 2
     return bool(words) and wide < box.right - box.left and len(words) * 14.4 + 18.0 < -box.top - radius
 
 

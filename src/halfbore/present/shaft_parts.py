@@ -10,11 +10,9 @@ from halfbore.present.frame import (
     Extent,
     Frame,
     UnitSize,
-    diameter_at,
     drawn_extent,
     extent_of,
     is_broken_off,
-    shaft_length,
 )
 from halfbore.present.labels import Box
 from halfbore.present.palette import Palette
@@ -48,7 +46,7 @@ def shaft_outline(shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape, ...
 
 def axis(shaft: Shaft, frame: Frame, look: Palette) -> Shape:
     """Return the line of the axis, a little longer than the shaft."""
-    ends = frame.x(0.0) - 12.0, frame.x(shaft_length(shaft)) + 12.0
+    ends = frame.x(0.0) - 12.0, frame.x(shaft.length) + 12.0
     return Line((ends[0], 0.0), (ends[1], 0.0), Pen(look.ink2, dash=DASH_AXIS))
 
 
@@ -70,7 +68,7 @@ def behind(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape
 
 def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape, ...]:
     """Return what of a part stands on the shaft: hubs, sheaves, a wheel, a coupling half."""
-    at, d = drawn_extent(load, shaft, frame), diameter_at(shaft, load.x)
+    at, d = drawn_extent(load, shaft, frame), shaft.segment_at(load.x).diameter
     width = at.right - at.left
     match load:
         case Drum():
@@ -102,7 +100,7 @@ def _block(at: Extent, frame: Frame, fill: str, look: Palette, round_: float = 0
 def _coupling(load: Coupling, at: Extent, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape, ...]:
     """Return hub and flange, the flange towards the nearer end of the shaft."""
     width = at.right - at.left
-    towards_start = load.x < shaft_length(shaft) / 2
+    towards_start = load.x < shaft.length / 2
     flange = (at.left, at.left + 0.28 * width) if towards_start else (at.right - 0.28 * width, at.right)
     return (
         _block(Extent(at.left, at.right, 0.58 * at.radius), frame, look.metal2, look),

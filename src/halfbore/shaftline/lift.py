@@ -64,7 +64,7 @@ def jack_place(job: Job, index: int) -> tuple[float, bool]:
     position = job.positions[index]
     if position.lift.jack_x is not None:
         return position.lift.jack_x, False
-    total = sum(s.length for s in job.shaft.segments)
+    total = job.shaft.length
     diameter = job.shaft.segments[0].diameter
     inward = 1.0 if position.x < total / 2 else -1.0
     ahead = [inward * (p.x - position.x) for p in job.positions]

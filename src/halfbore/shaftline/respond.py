@@ -120,7 +120,7 @@ def _duty(
         name=position.name,
         x=position.x,
         locating=locating,
-        shaft_diameter=diameter_at(job, position.x),
+        shaft_diameter=job.shaft.segment_at(position.x).diameter,
         share=np.array([c.share for c in job.duty]),
         speed=np.array([c.speed for c in job.duty]),
         equivalent_low=_mean(low, turn_low),
@@ -156,24 +156,19 @@ def _mean(steady: Floats, turning: Floats) -> Floats:
     return np.asarray(rotating.equivalent(around))
 
 
-def diameter_at(job: Job, x: float) -> float:
-    """Return the shaft diameter at a place [mm]."""
-    end = 0.0
-    for s in job.shaft.segments:
-        end += s.length
-        if x <= end:
-            return s.diameter
-    return job.shaft.segments[-1].diameter
+def _stress(job: Job, places: Floats, moment: Floats) -> Floats:
+    """Return the bending stress of the segments at these places (conditions, places) [MPa]."""
+    segments = [job.shaft.segment_at(x) for x in places]
+    diameters, bores = np.array([s.diameter for s in segments]), np.array([s.bore for s in segments])
+    return np.asarray(shaft_section.bending_stress(moment, diameters, bores))
 
 
 def _curves(job: Job, upright: beam.BeamSolution, level: beam.BeamSolution) -> tuple[ShaftCurve, ...]:
-    length = sum(s.length for s in job.shaft.segments)
-    grid = np.unique(np.concatenate([np.linspace(0.0, length, solve.GRID), upright.beam.x]))
+    grid = np.unique(np.concatenate([np.linspace(0.0, job.shaft.length, solve.GRID), upright.beam.x]))
     v, h = upright.at(grid), level.at(grid)
     moment = np.hypot(v.moment, h.moment)
-    diameters = np.array([min(diameter_at(job, x), diameter_at(job, x + 1e-6)) for x in grid])
-    bores = np.array([bore_at(job, x) for x in grid])
-    stress = np.asarray(shaft_section.bending_stress(moment, diameters, bores))
+    # At a step the weaker side counts.
+    stress = np.maximum(_stress(job, grid, moment), _stress(job, grid + 1e-6, moment))
     return tuple(
         ShaftCurve(
             c.name,
@@ -186,16 +181,6 @@ def _curves(job: Job, upright: beam.BeamSolution, level: beam.BeamSolution) -> t
         )
         for k, c in enumerate(job.duty)
     )
-
-
-def bore_at(job: Job, x: float) -> float:
-    """Return the bore of the shaft at a place [mm]."""
-    end = 0.0
-    for s in job.shaft.segments:
-        end += s.length
-        if x <= end:
-            return s.bore
-    return job.shaft.segments[-1].bore
 
 
 NEAR_CRITICAL = 0.75

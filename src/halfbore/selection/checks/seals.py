@@ -101,7 +101,7 @@ def suitable(need: Need, side: SealSide, water: Water) -> NDArray[np.bool_]:
 def sides(need: Need) -> tuple[Side, Side]:
     """Return the side towards the drive end and the one towards the free end."""
     position, water = need.position, need.job.machine.site.water
-    total = sum(s.length for s in need.job.shaft.segments)
+    total = need.job.shaft.length
     past = (position.x, total - position.x)
     left, right = (
         Side(s, suitable(need, s, water), suitable(need, s, Water.NONE), out if s.shaft_ends else 0.0)
