@@ -122,3 +122,9 @@ def test_no_load_is_no_load():
 def test_too_few_steps_are_refused():
     with pytest.raises(InputError):
         rotating.over_one_turn([1, 0], [0, 0], [0, 0], 4)
+
+
+def test_no_load_has_one_direction_whatever_the_sign_of_its_zero():
+    for y, z in ((-0.0, 0.0), (0.0, -0.0), (-0.0, -0.0)):
+        low, high = rotating.directions_swept(rotating.over_one_turn([y, z], [0, 0], [0, 0]))
+        assert low == high == 0.0

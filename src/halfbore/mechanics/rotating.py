@@ -103,7 +103,7 @@ def directions_swept(loads: Vectors) -> Vectors:
     Returns (first, last) angle from +y, positive from y to z [rad], last not below first; a full
     turn apart when the load goes all the way round. Sampled: a little narrower than the true range.
     """
-    closed = np.concatenate([loads, loads[:1]])
+    closed = np.concatenate([loads, loads[:1]]) + 0.0  # −0 N would point down, 0 N up
     angles = np.unwrap(np.arctan2(closed[:, 1], closed[:, 0]), axis=0)
     low, high = angles.min(axis=0), angles.max(axis=0)
     all_round = np.abs(angles[-1] - angles[0]) > np.pi
