@@ -106,6 +106,7 @@ def _figures(found: Value) -> list[tuple[str, str]]:
     return [
         ("saving, present value", _range(found.saving, Kind.MONEY, found.currency)),
         ("outage saved at the next change", _range(found.hours_saved_next, Kind.DURATION)),
+        ("outage saved at a later planned change", _range(found.hours_saved_later, Kind.DURATION)),
         ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
         ("person-hours exposed", f"P50 {exposed} (one-piece against split)"),
         ("chance that it pays", f"{write(found.chance, Kind.FRACTION)} ({draws} draws, seed {found.seed})"),

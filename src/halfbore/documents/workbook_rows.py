@@ -274,6 +274,7 @@ def _worth(v: Worth) -> Iterator[Row]:
     yield ("saved, present value", *_estimate(v.saving, Kind.MONEY), v.currency, v.sentence)
     yield ("outage saved over the horizon", *_estimate(v.hours_saved, hours), "h", "")
     yield ("outage saved at the next change", *_estimate(v.hours_saved_next, hours), "h", "")
+    yield ("outage saved at a later planned change", *_estimate(v.hours_saved_later, hours), "h", "")
     yield ("runs in which it pays", "", _n(v.chance, share), "", "share", f"{v.draws} runs, seed {v.seed}")
     yield ("pays back after", "", _n(v.payback, Kind.NUMBER), "", "years", "")
     yield (

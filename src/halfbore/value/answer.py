@@ -89,6 +89,7 @@ def value_of(
         horizon=job.required.horizon,
         saving=total,
         hours_saved_next=next_hours,
+        hours_saved_later=estimate(plans.one_piece.planned.outage - plans.split.planned.outage),
         hours_saved=estimate(outage[0] - outage[1]),
         exposed_hours=(float(quantiles(exposed[0]).p50), float(quantiles(exposed[1]).p50)),
         chance=chance,

@@ -1,0 +1,34 @@
+"""What a position is worth: one row of the ranking of a plant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from halfbore.domain.study import Decision
+from halfbore.domain.value import Estimate
+
+
+@dataclass(frozen=True)
+class Worth:
+    """One position in the ranking.
+
+    machine, shaft_line, position: tags; unit: order code of the chosen unit, empty where there is none.
+    because: why the decision is what it is; saving: present value over the horizon [currency], None where no money
+    can be put on it; chance: that the conversion pays, 0 to 1; hours_per_stop: outage hours saved at a later change,
+    first conversion left out, P10, P50, P90 [h], None where there is no plan.
+    next_step: what to measure or settle next, empty where nothing stands open.
+    stale: why the answer is not of today's inputs; empty where it is.
+    """
+
+    machine: str
+    shaft_line: str
+    position: str
+    decision: Decision
+    because: str
+    unit: str
+    saving: Estimate | None
+    currency: str
+    chance: float | None
+    hours_per_stop: Estimate | None
+    next_step: str
+    stale: tuple[str, ...] = ()
