@@ -10,8 +10,8 @@ from typing import Any
 
 from halfbore import calc
 from halfbore.cli import show
-from halfbore.cli.plain import to_json
 from halfbore.errors import InputError, LimitError, Problem
+from halfbore.present.plain import to_json
 
 MOST_TEXT = 1_000_000
 """Characters of an input."""

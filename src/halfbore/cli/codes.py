@@ -6,8 +6,8 @@ from pathlib import Path
 
 from halfbore.calc.code import of_code, of_words
 from halfbore.cli import calculations, show
-from halfbore.cli.plain import plain_data, to_json
 from halfbore.demo.suppliers import DEMO, SUPPLIERS, load_catalogue
+from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import sentence
 
 

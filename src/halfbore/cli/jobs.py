@@ -9,13 +9,13 @@ from typing import Any
 
 from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_time, workings
-from halfbore.cli.plain import plain_data, to_json
 from halfbore.demo.suppliers import load_catalogue
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
 from halfbore.intake.jobfile import read_job
+from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import CALCULATION_AID, counted, invented_words, sentence
 from halfbore.study import Stage, study
 
