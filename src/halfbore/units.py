@@ -42,6 +42,8 @@ class Kind(StrEnum):
     STIFFNESS = "stiffness"
     SURFACE_SPEED = "surface speed"
     CONDUCTANCE = "conductance"
+    MASS_PER_LENGTH = "mass per length"
+    MASS_FLOW = "mass flow"
     MONEY = "money"
     MONEY_RATE = "money per hour"
     NUMBER = "number"
@@ -87,6 +89,8 @@ _TABLE = {
     Kind.STIFFNESS: f"N/mm, kN/m = 1; N/m = 1/1000; kN/mm, N/µm, MN/m = 1000; lbf/in, lb/in = {LBF}/{INCH}",
     Kind.SURFACE_SPEED: f"m/s = 1; m/min = 1/60; mm/s = 1/1000; ft/s = {FOOT}/1000; ft/min, fpm = {FOOT}/6e4",
     Kind.CONDUCTANCE: "W/(m²·K), W/m²·K = 1",
+    Kind.MASS_PER_LENGTH: f"kg/m = 1; lb/ft, lbs/ft, lbm/ft = {POUND * 1000}/{FOOT}",
+    Kind.MASS_FLOW: f"t/h, tph = 1; kg/h = 1/1000; kg/s = 18/5; lb/h = {POUND}/1000",
     Kind.MONEY_RATE: "/h, /hr, /hour, per h, per hour = 1",  # after its currency is taken off, as with money
     **dict.fromkeys((Kind.MONEY, Kind.NUMBER, Kind.COUNT), " = 1"),
 }

@@ -28,7 +28,8 @@ from halfbore.selection.need import Need
 from halfbore.selection.sweep import sweep
 from halfbore.shaftline import solve
 from halfbore.shaftline.lift import lift_at
-from halfbore.shaftline.loads import arm_force, strands
+from halfbore.shaftline.drums import strands
+from halfbore.shaftline.loads import arm_force
 from halfbore.shaftline.respond import respond
 from halfbore.standards import astm_d341
 from halfbore.standards import iso281_2007 as iso281

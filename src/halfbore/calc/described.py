@@ -19,7 +19,7 @@ from halfbore.domain.fields import Meta, Note, Quantity
 from halfbore.units import INTERNAL, Kind
 
 KINDS = {unit: kind for kind, unit in INTERNAL.items() if unit and kind is not Kind.MONEY_RATE}
-FRACTIONS = ("S", "share", "rate", "efficiency", "fill", "loss")
+FRACTIONS = ("S", "share", "rate", "efficiency", "fill", "loss", "one_sided", "part")
 """Arguments without a unit that are also written in per cent."""
 NEVER_NEGATIVE = (
     Kind.MASS,
@@ -29,6 +29,8 @@ NEVER_NEGATIVE = (
     Kind.DENSITY,
     Kind.DURATION,
     Kind.SURFACE_SPEED,
+    Kind.MASS_PER_LENGTH,
+    Kind.MASS_FLOW,
 )
 SIZES = (
     "d",

@@ -190,12 +190,12 @@ SECTIONS = {
         belt-grip              | mechanics.belt:tension_ratio | friction=0.5; wrap=171 deg
         groove-friction        | mechanics.belt:groove_friction | friction=0.3; half_groove=19 deg
         belt-pull              | mechanics.belt:effective_pull | power=75 hp; belt_speed=22 m/s
-        belt-centrifugal-pull  | mechanics.belt:centrifugal_tension | mass_per_metre=1.2; belt_speed=22 m/s
+        belt-centrifugal-pull  | mechanics.belt:centrifugal_tension | mass_per_metre=1.2 kg/m; belt_speed=22 m/s
         belt-tight-strand      | mechanics.belt:tight_from_pull | pull=2500 N; ratio=4
         belt-slack-strand      | mechanics.belt:slack_from_pull | pull=2500 N; ratio=4
         belt-slack-of-tight    | mechanics.belt:slack_from_tight | tight=3300 N; ratio=4
         belt-pull-of-set       | mechanics.belt:pull_from_initial | initial=2050 N; ratio=4
-        belt-best-speed        | mechanics.belt:speed_of_greatest_power | allowed=3300 N; mass_per_metre=1.2
+        belt-best-speed        | mechanics.belt:speed_of_greatest_power | allowed=3300 N; mass_per_metre=1.2 kg/m
         belt-set-tension       | mechanics.belt:initial_tension | tight=3300 N; slack=800 N
         belt-shaft-load        | mechanics.belt:shaft_pull | tight=3300 N; slack=800 N; wrap=171 deg
         belt-load-by-direction | mechanics.belt:pull_from_centres | tight=3300 N; slack=800 N; wrap=171 deg; centre_angle=90 deg; torque_sense=1 | y z
@@ -206,20 +206,26 @@ SECTIONS = {
         drum-slack-strand      | mechanics.drum:slack_minimum | pull=32 kN; friction=0.3; wrap=180 deg; start_factor=1.4
         drum-tight-strand      | mechanics.drum:tight_from_slack | slack=22 kN; pull=32 kN
         drum-slip-margin       | mechanics.drum:slip_margin | tight=54 kN; slack=22 kN; friction=0.3; wrap=180 deg
-        conveyor-load          | mechanics.conveyor:load_per_metre | capacity=300; belt_speed=1.6 m/s
-        conveyor-resistance    | mechanics.conveyor:main_resistance | friction=0.02; length=120 m; idlers=25; belt=12; load=52
-        conveyor-lift          | mechanics.conveyor:lift_resistance | load=52; lift=18 m
+        conveyor-load          | mechanics.conveyor:load_per_metre | capacity=300 t/h; belt_speed=1.6 m/s
+        conveyor-resistance    | mechanics.conveyor:main_resistance | friction=0.02; length=120 m; idlers=25 kg/m; belt=12 kg/m; load=52 kg/m
+        conveyor-lift          | mechanics.conveyor:lift_resistance | load=52 kg/m; lift=18 m
         conveyor-length-factor | mechanics.conveyor:length_coefficient | length=120 m
         conveyor-pull          | mechanics.conveyor:conveyor_pull | coefficient=1.7; main=2500 N; lift=9200 N
-        conveyor-sag-tension   | mechanics.conveyor:sag_tension | spacing=1200 mm; belt_and_load=64; sag=0.01
-        elevator-run           | mechanics.elevator:run_per_metre | belt=18; bucket=14 kg; pitch=400 mm
+        conveyor-sag-tension   | mechanics.conveyor:sag_tension | spacing=1200 mm; belt_and_load=64 kg/m; sag=0.01
+        elevator-run           | mechanics.elevator:run_per_metre | belt=18 kg/m; bucket=14 kg; pitch=400 mm
         elevator-load          | mechanics.elevator:load_per_metre | contents=30 kg; fill=75 %; pitch=400 mm
-        elevator-capacity      | mechanics.elevator:capacity | load=56; belt_speed=1.6 m/s
+        elevator-capacity      | mechanics.elevator:capacity | load=56 kg/m; belt_speed=1.6 m/s
         elevator-digging       | mechanics.elevator:digging_lift | boot_diameter=600 mm; diameters=10
+        elevator-lifted        | mechanics.elevator:lifted_pull | load=56 kg/m; lift=28 m; digging=4 m
         elevator-head-load     | mechanics.elevator:head_load | tight=32 kN; slack=14.5 kN; drum_weight=10.8 kN
         elevator-power         | mechanics.elevator:power | tight=32 kN; slack=14.5 kN; belt_speed=1.6 m/s
-        elevator-tight-strand  | mechanics.elevator:tight_strand | run=53; load=56; lift=28 m; digging=4 m
-        elevator-slack-strand  | mechanics.elevator:slack_strand | run=53; lift=28 m
+        elevator-tight-strand  | mechanics.elevator:tight_strand | run=53 kg/m; load=56 kg/m; lift=28 m; digging=4 m
+        elevator-slack-strand  | mechanics.elevator:slack_strand | run=53 kg/m; lift=28 m
+        take-up-strand         | mechanics.drum:take_up_strand | take_up=19 kN
+        paddle-push            | mechanics.paddles:bed_push | torque=7 kN·m; diameter=1200 mm; lever=0.7
+        paddle-push-one-sided  | mechanics.paddles:unbalanced_push | push=16.7 kN; one_sided=75 %
+        screw-thrust-bound     | mechanics.screw:thrust_bound | power=15 kW; speed=60 r/min; pitch=250 mm
+        screw-thrust           | mechanics.screw:thrust_of_power | bound=60 kN; part=65 %
         gear-tooth-force       | mechanics.gear:tangential_force | torque=2.4 kN·m; pitch_diameter=300 mm
         spur-gear-radial       | mechanics.gear:spur_radial | tangential=16 kN; pressure_angle=20 deg
         spur-gear-tooth-force  | mechanics.gear:spur_resultant | tangential=16 kN; pressure_angle=20 deg

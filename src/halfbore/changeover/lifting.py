@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Coupling, Drum, FanWheel, ShaftDrive, Sheave
+from halfbore.domain.machine import Coupling, Drum, ElevatorDrum, FanWheel, ShaftDrive, Sheave
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import LiftResult, Neighbour
 
@@ -19,6 +19,7 @@ _OPENED = {
     ShaftDrive: "the torque arm is freed and set again",
     Sheave: "the drive belts are slack",
     Drum: "the belt on the drum is slack",
+    ElevatorDrum: "the take-up at the boot is slack",
 }
 """What the plan opens for each part; belts are slack in every plan."""
 

@@ -11,7 +11,18 @@ from halfbore.changeover import lifting
 from halfbore.changeover.seat_branches import SeatState, seat_state
 from halfbore.domain.economics import Stop
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Coupling, Drum, FanWheel, PointLoad, ShaftDrive, Sheave
+from halfbore.domain.machine import (
+    Coupling,
+    Drum,
+    ElevatorDrum,
+    FanWheel,
+    Load,
+    Paddles,
+    PointLoad,
+    ScrewFlight,
+    ShaftDrive,
+    Sheave,
+)
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import UnitTable
@@ -33,6 +44,8 @@ class Trap(StrEnum):
     WHEEL = "fan wheel"
     OTHER = "other part"
     DRUM = "drum"
+    PADDLES = "paddles"
+    FLIGHT = "screw flight"
 
 
 _EFFORT = {
@@ -43,14 +56,19 @@ _EFFORT = {
     Trap.DRIVE: 7.0,
     Trap.WHEEL: 8.0,
     Trap.DRUM: 100.0,
+    Trap.PADDLES: 100.0,
+    Trap.FLIGHT: 100.0,
 }
 """Rough hours to take a part off and put it back: which end of the shaft is the easier way out."""
-_TRAP_OF = {
+_TRAP_OF: dict[type[Load], Trap] = {
     Coupling: Trap.COUPLING,
     Sheave: Trap.SHEAVE,
     ShaftDrive: Trap.DRIVE,
     FanWheel: Trap.WHEEL,
     Drum: Trap.DRUM,
+    ElevatorDrum: Trap.DRUM,
+    Paddles: Trap.PADDLES,
+    ScrewFlight: Trap.FLIGHT,
     PointLoad: Trap.OTHER,
 }
 
@@ -121,7 +139,7 @@ def situation_of(
         coupling=_any(job, Coupling),
         drive=_any(job, ShaftDrive),
         belts=_any(job, Sheave),
-        drum=_any(job, Drum),
+        drum=_any(job, Drum) or _any(job, ElevatorDrum),
         hot_work=job.changeover.hot_work_allowed,
         hoist=bool(position.room.hoist),
         seat=seat_state(position, unit),

@@ -33,6 +33,8 @@ _PARTS = {
     Trap.NEXT_BEARING: _Part((plain.FREE_NEXT,), (plain.CLOSE_NEXT,)),
     Trap.OTHER: _Part((plain.PULL_PART,), (plain.REFIT_PART,)),
     Trap.DRUM: _Part((plain.PULL_PART,), (plain.REFIT_PART,)),
+    Trap.PADDLES: _Part((plain.PULL_PART,), (plain.REFIT_PART,)),
+    Trap.FLIGHT: _Part((plain.PULL_PART,), (plain.REFIT_PART,)),
 }
 
 NAMES = (

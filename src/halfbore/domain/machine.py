@@ -15,6 +15,13 @@ class MachineKind(StrEnum):
 
     FAN = "fan"
     HEAD_SHAFT = "head shaft"
+    TAIL_DRUM = "tail drum"
+    ELEVATOR_HEAD = "elevator head"
+    ELEVATOR_BOOT = "elevator boot"
+    PADDLE_SHAFT = "paddle shaft"
+    SCREW = "screw"
+    JACKSHAFT = "jackshaft"
+    LINE_SHAFT = "line shaft"
     PLAIN_SHAFT = "plain shaft"
 
 
@@ -67,6 +74,13 @@ class BeltKind(StrEnum):
     FLAT = "flat belt"
 
 
+class ElevatorPlace(StrEnum):
+    """Which drum of a bucket elevator."""
+
+    HEAD = "head"
+    BOOT = "boot"
+
+
 class AxialReach(StrEnum):
     """Which way an element other than a bearing unit holds the shaft axially."""
 
@@ -103,6 +117,7 @@ class Shaft:
     """The shaft from its drive end, segment by segment."""
 
     segments: Annotated[tuple[Segment, ...], Note("stretches of one diameter, in order from the drive end")]
+    name: Annotated[str, Note("name of the shaft line where the machine has several, such as head and boot")] = ""
     material: Annotated[str, Note("shaft material", assumed="carbon steel")] = "carbon steel"
     elastic_modulus: Annotated[float, Quantity(Kind.STRESS, "Young's modulus", (190e3, 215e3), (1e3, 500e3), "E", assumed="carbon steel")] = 206_000.0
     density: Annotated[float, Quantity(Kind.DENSITY, "density", (7000, 8100), (500, 20000), "ρ", assumed="carbon steel")] = 7850.0
@@ -139,6 +154,7 @@ class FanWheel:
     thrust_towards: Annotated[End | None, Note("end towards which the thrust pushes the shaft")] = None
     diameter: Annotated[float | None, Quantity(Kind.LENGTH, "outside diameter, for the drawing", (200, 5000), (10, 10000))] = None
     width: Annotated[float | None, Quantity(Kind.LENGTH, "width along the shaft, for the drawing and the room", (20, 2000), (1, 5000))] = None
+    gas_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "hot gas that the shaft stands in at the wheel", (20, 450), (-60, 1000))] = None
 
 
 @dataclass(frozen=True)
@@ -185,12 +201,67 @@ class Drum:
     wrap: Annotated[float, Quantity(Kind.ANGLE, "wrap of the belt", (2.0, 4.3), (0.1, 13), assumed="half a turn")] = 3.141592653589793
     tight_strand: Annotated[Span | None, Quantity(Kind.FORCE, "tension of the tight strand", (100, 500e3), (0, 5e6), "T_1")] = None
     slack_strand: Annotated[Span | None, Quantity(Kind.FORCE, "tension of the slack strand", (0, 500e3), (0, 5e6), "T_2")] = None
+    take_up: Annotated[Span | None, Quantity(Kind.FORCE, "force of the take-up on a drum that does not drive, shared by both strands", (100, 500e3), (0, 5e6))] = None
     power: Annotated[Span | None, Quantity(Kind.POWER, "power at the drum", (100, 2e6), (0, 2e7))] = None
     friction: Annotated[Span, Quantity(Kind.NUMBER, "friction of belt on drum", (0.1, 0.5), (0.01, 1.5), "µ", assumed="rubber lagging, wet to dry")] = Span(0.25, 0.30, 0.35)
     slack_direction: Annotated[float | None, Quantity(Kind.ANGLE, "direction in which the slack strand pulls; from the tight strand and the wrap when not given", limits=(-6.3, 6.3))] = None
     belt_mass: Annotated[Span, Quantity(Kind.MASS, "belt and buckets that hang on the drum and are in no strand tension", (0, 5000), (0, 100000), assumed="included in the strand tensions")] = Span(0.0, 0.0, 0.0)
     hub_spacing: Annotated[float, Quantity(Kind.LENGTH, "distance between the two hubs", (50, 3000), (0, 10000), assumed="the load acts at the middle")] = 0.0
     face: Annotated[float | None, Quantity(Kind.LENGTH, "face width, for the drawing", (100, 3000), (10, 10000))] = None
+
+
+@dataclass(frozen=True)
+class ElevatorDrum:
+    """A drum of a bucket elevator, head or boot: strands as given, or from what hangs on them and the take-up."""
+
+    KIND: ClassVar[str] = "elevator drum"
+    name: Annotated[str, Note("name on the drawing")]
+    x: Annotated[float, Quantity(Kind.LENGTH, "middle of the drum along the shaft", limits=(0, 20000))]
+    mass: Annotated[Span, Quantity(Kind.MASS, "mass of the drum", (10, 10000), (0, 200000))]
+    diameter: Annotated[float, Quantity(Kind.LENGTH, "diameter over the lagging", (200, 2000), (50, 10000))]
+    place: Annotated[ElevatorPlace, Note("head or boot")] = ElevatorPlace.HEAD
+    tight_strand: Annotated[Span | None, Quantity(Kind.FORCE, "tension of the rising strand at the head", (100, 500e3), (0, 5e6), "T_1")] = None
+    slack_strand: Annotated[Span | None, Quantity(Kind.FORCE, "tension of the falling strand at the head", (0, 500e3), (0, 5e6), "T_2")] = None
+    lift: Annotated[Span | None, Quantity(Kind.LENGTH, "height of the head shaft above the boot shaft", (2e3, 80e3), (100, 200e3))] = None
+    belt_and_buckets: Annotated[Span | None, Quantity(Kind.MASS_PER_LENGTH, "belt or chain with its empty buckets", (5, 400), (0.1, 5000))] = None
+    capacity: Annotated[Span | None, Quantity(Kind.MASS_FLOW, "mass lifted", (1, 2000), (0, 20000))] = None
+    digging: Annotated[Span, Quantity(Kind.NUMBER, "boot diameters of lift that stand for digging", (3, 20), (0, 50), assumed="5 free-flowing to 15 lumpy, common practice")] = Span(5.0, 10.0, 15.0)
+    boot_diameter: Annotated[float | None, Quantity(Kind.LENGTH, "diameter of the boot drum; this drum's where not given", (200, 2000), (50, 10000))] = None
+    take_up: Annotated[Span, Quantity(Kind.FORCE, "force of the take-up at the boot, shared by both strands", (0, 100e3), (0, 2e6), assumed="none was named")] = Span(0.0, 0.0, 0.0)
+    hub_spacing: Annotated[float, Quantity(Kind.LENGTH, "distance between the two hubs", (50, 3000), (0, 10000), assumed="the load acts at the middle")] = 0.0
+    face: Annotated[float | None, Quantity(Kind.LENGTH, "face width, for the drawing", (100, 3000), (10, 10000))] = None
+
+
+@dataclass(frozen=True)
+class Paddles:
+    """Paddles or arms that work a bed over a length of the shaft: weight, and the push of the bed."""
+
+    KIND: ClassVar[str] = "paddles"
+    name: Annotated[str, Note("name on the drawing")]
+    x: Annotated[float, Quantity(Kind.LENGTH, "middle of the paddles along the shaft", limits=(0, 20000))]
+    length: Annotated[float, Quantity(Kind.LENGTH, "length of shaft that carries them", (200, 10000), (1, 20000))]
+    mass: Annotated[Span, Quantity(Kind.MASS, "mass of paddles and what sticks to them", (10, 20000), (0, 200000))]
+    push: Annotated[Span | None, Quantity(Kind.FORCE, "resultant radial push of the bed", (0, 300e3), (0, 5e6))] = None
+    push_direction: Annotated[float, Quantity(Kind.ANGLE, "direction of the push on this shaft, from straight up, positive to the right seen from the drive end", limits=(-6.3, 6.3), assumed="straight down")] = 3.141592653589793
+    power: Annotated[Span | None, Quantity(Kind.POWER, "power that the paddles take", (100, 1e6), (0, 2e7))] = None
+    diameter: Annotated[float | None, Quantity(Kind.LENGTH, "diameter over the paddle tips", (200, 4000), (10, 10000))] = None
+    one_sided: Annotated[Span, Quantity(Kind.FRACTION, "part of the paddles' force that nothing on the other side balances", (0, 1), (0, 1), assumed="a bed below the shaft pushes one side only: estimate")] = Span(0.5, 0.75, 1.0)
+
+
+@dataclass(frozen=True)
+class ScrewFlight:
+    """The flight of a screw conveyor: weight over its length, and the thrust of what it pushes."""
+
+    KIND: ClassVar[str] = "screw flight"
+    name: Annotated[str, Note("name on the drawing")]
+    x: Annotated[float, Quantity(Kind.LENGTH, "middle of the flight along the shaft", limits=(0, 20000))]
+    length: Annotated[float, Quantity(Kind.LENGTH, "length of the flight", (500, 12000), (1, 20000))]
+    mass: Annotated[Span, Quantity(Kind.MASS, "mass of flight and of what it carries", (10, 10000), (0, 200000))]
+    thrust: Annotated[Span | None, Quantity(Kind.FORCE, "axial thrust on the shaft", (0, 200e3), (0, 5e6))] = None
+    thrust_towards: Annotated[End | None, Note("end towards which the thrust pushes the shaft: against the flow")] = None
+    power: Annotated[Span | None, Quantity(Kind.POWER, "power that the screw takes", (100, 1e6), (0, 2e7))] = None
+    pitch: Annotated[float | None, Quantity(Kind.LENGTH, "pitch of the flight", (50, 1500), (5, 5000))] = None
+    diameter: Annotated[float | None, Quantity(Kind.LENGTH, "outside diameter of the flight", (80, 1500), (10, 5000))] = None
 
 
 @dataclass(frozen=True)
@@ -227,7 +298,7 @@ class PointLoad:
     width: Annotated[float | None, Quantity(Kind.LENGTH, "width along the shaft, for the drawing", (20, 3000), (1, 10000))] = None
 
 
-Load = FanWheel | Coupling | Sheave | Drum | ShaftDrive | PointLoad
+Load = FanWheel | Coupling | Sheave | Drum | ElevatorDrum | Paddles | ScrewFlight | ShaftDrive | PointLoad
 
 
 @dataclass(frozen=True)
@@ -240,6 +311,15 @@ class AxialElement:
 
 
 @dataclass(frozen=True)
+class NamePlate:
+    """What the plates of motor and gear unit say."""
+
+    power: Annotated[Span | None, Quantity(Kind.POWER, "rated power of the motor", (500, 2e6), (10, 2e7))] = None
+    motor_speed: Annotated[float | None, Quantity(Kind.SPEED, "rated speed of the motor", (300, 3600), (1, 20000))] = None
+    ratio: Annotated[float | None, Quantity(Kind.NUMBER, "motor speed over shaft speed, all stages", (0.3, 200), (0.01, 10000))] = None
+
+
+@dataclass(frozen=True)
 class Machine:
     """One machine and its place in the plant."""
 
@@ -249,4 +329,5 @@ class Machine:
     rotation: Annotated[Rotation, Note("sense of rotation seen from the drive end", assumed="either way")] = Rotation.BOTH
     site: Annotated[Site, Note("what surrounds the bearings")] = Site()
     locates: Annotated[tuple[AxialElement, ...], Note("what else holds the shaft axially", assumed="nothing but the bearing units")] = ()
+    name_plate: Annotated[NamePlate | None, Note("what the plates of motor and gear unit say")] = None
     variable_speed: Annotated[bool, Note("a converter feeds the motor: shaft currents are possible", assumed="none was named")] = False

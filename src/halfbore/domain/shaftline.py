@@ -29,6 +29,7 @@ class AppliedLoad:
     couple: bending couple in the y plane and in the z plane [N·mm], (conditions, 3, 2).
     axial: positive towards the free end [N], (conditions, 3).
     process: service factors apply to it; weights are no process loads.
+    length: of shaft over which the radial force is spread evenly about x [mm], 0 for a force at one place.
     """
 
     name: str
@@ -42,6 +43,7 @@ class AppliedLoad:
     process: bool
     source: Source
     direction: str
+    length: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from itertools import accumulate, pairwise
 
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Drum, FanWheel, Load, ShaftDrive, Sheave
+from halfbore.domain.machine import Paddles, ScrewFlight
 from halfbore.domain.position import Role
 from halfbore.errors import Problem
-from halfbore.units import Span
+from halfbore.intake.contradictions_of_loads import contradictions_of
 
 CLOSEST = 0.8
 """Least distance of two positions in shaft diameters: no bearing unit is shorter (common practice, no source)."""
@@ -23,7 +23,7 @@ def contradictions(job: Job) -> Iterable[Problem]:
     yield from _positions(job)
     yield from _duty(job)
     for i, load in enumerate(job.loads):
-        yield from _load(job, load, f"loads[{i}]")
+        yield from contradictions_of(job, load, f"loads[{i}]")
     yield from _lubricant(job)
 
 
@@ -48,9 +48,11 @@ def _places(job: Job) -> Iterable[tuple[str, float]]:
     """Yield every place along the shaft that a job names, with its path."""
     for i, load in enumerate(job.loads):
         yield f"loads[{i}].x", load.x
-        if isinstance(load, Drum) and load.hub_spacing > 0:
-            yield f"loads[{i}].hub_spacing", load.x - load.hub_spacing / 2
-            yield f"loads[{i}].hub_spacing", load.x + load.hub_spacing / 2
+        name = "length" if isinstance(load, (Paddles, ScrewFlight)) else "hub_spacing"
+        reach = getattr(load, name, 0.0) / 2
+        if reach > 0:
+            yield f"loads[{i}].{name}", load.x - reach
+            yield f"loads[{i}].{name}", load.x + reach
     for i, p in enumerate(job.positions):
         yield f"positions[{i}].x", p.x
         if p.lift.jack_x is not None:
@@ -135,60 +137,6 @@ def _duty(job: Job) -> Iterable[Problem]:
     for i, c in enumerate(job.duty):
         if c.share > 0 and c.speed <= 0:
             yield Problem("a running condition has no speed", f"duty[{i}].speed", f"{c.speed:g} r/min")
-
-
-def _load(job: Job, load: Load, where: str) -> Iterable[Problem]:
-    if isinstance(load, FanWheel) and load.axial_thrust is not None and load.thrust_towards is None:
-        yield Problem(
-            "the thrust has no direction", f"{where}.thrust_towards", accepted="drive end, free end"
-        )
-    if isinstance(load, Sheave) and load.pull is None and load.power is None:
-        yield Problem("neither pull nor power is given", where, accepted="pull, or power")
-    if isinstance(load, ShaftDrive):
-        yield from _drive(load, where)
-    if isinstance(load, Drum):
-        yield from _drum(load, where)
-    if getattr(load, "power", None) is not None and max((c.speed for c in job.duty), default=0.0) <= 0:
-        yield Problem("power without a speed gives no torque", f"{where}.power")
-
-
-def _drive(drive: ShaftDrive, where: str) -> Iterable[Problem]:
-    if drive.arm_force is not None:
-        return
-    if drive.power is None:
-        yield Problem(
-            "neither arm force nor power is given", where, accepted="arm_force, or power and arm_reach"
-        )
-    elif drive.arm_reach is None:
-        yield Problem(
-            "power without the reach of the torque arm gives no arm force",
-            f"{where}.arm_reach",
-            accepted="distance of the arm's line from the shaft centre",
-        )
-
-
-def _drum(drum: Drum, where: str) -> Iterable[Problem]:
-    tight, slack = drum.tight_strand, drum.slack_strand
-    if (tight is None) != (slack is None):
-        yield Problem("one strand is given and the other is not", where, accepted="both strands, or power")
-    elif tight is None and drum.power is None:
-        yield Problem(
-            "neither strands nor power are given",
-            where,
-            accepted="tight_strand and slack_strand, or power",
-        )
-    elif tight is not None and slack is not None and tight.high < slack.low:
-        yield Problem(
-            "the slack strand pulls more than the tight one",
-            f"{where}.slack_strand",
-            _forces(slack),
-            f"up to the tight strand, {_forces(tight)}",
-        )
-
-
-def _forces(span: Span) -> str:
-    ends = dict.fromkeys((f"{span.low:g}", f"{span.high:g}"))
-    return f"{' to '.join(ends)} N"
 
 
 def _lubricant(job: Job) -> Iterable[Problem]:

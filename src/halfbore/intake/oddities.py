@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from halfbore.domain.job import Job, Question
-from halfbore.domain.machine import Drum, FanWheel, Load
+from halfbore.domain.machine import Drum, ElevatorDrum, FanWheel, Load, Paddles, ScrewFlight
 from halfbore.intake.contradictions import SAME, steps
 
 HALF_A_UNIT = 0.5
@@ -60,8 +60,12 @@ def _parts_near(job: Job, i: int) -> Iterable[Question]:
 
 def _width(load: Load) -> float:
     """Return how much of the shaft a part takes, nothing where it was not given [mm]."""
-    width = load.face if isinstance(load, Drum) else load.width
-    return width or 0.0
+    match load:
+        case Drum() | ElevatorDrum():
+            return load.face or 0.0
+        case Paddles() | ScrewFlight():
+            return load.length
+    return load.width or 0.0
 
 
 def _seat(job: Job, i: int) -> Iterable[Question]:

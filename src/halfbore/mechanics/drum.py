@@ -93,3 +93,14 @@ def slip_margin(tight: Number, slack: Number, friction: Number, wrap: Number) ->
     positive(tight=tight, friction=friction, wrap=wrap)
     not_negative(slack=slack)
     return slack * np.exp(friction * wrap) / tight - 1
+
+
+@clause(derived("balance of the take-up and both strands"), "take_up/2")
+def take_up_strand(take_up: Number) -> Number:
+    """Tension of each strand of a drum that does not drive.
+
+    Derived: balance of the take-up and both strands; without torque both pull alike
+    take_up: force of the take-up along the strands, of a drum with half a turn of wrap [N].
+    Returns the tension of one strand [N].
+    """
+    return take_up / 2

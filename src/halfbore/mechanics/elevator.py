@@ -1,4 +1,4 @@
-"""Bucket elevator: strand tensions and what the head shaft carries."""
+"""Bucket elevator: strand tensions and what head and boot shaft carry."""
 
 from __future__ import annotations
 
@@ -55,6 +55,18 @@ def digging_lift(boot_diameter: Number, diameters: Number) -> Number:
     Returns the equivalent lift [mm].
     """
     return boot_diameter * diameters
+
+
+@clause(_BUILD_UP, "load*(lift + digging)/1000*gravity")
+def lifted_pull(load: Number, lift: Number, digging: Number, gravity: Number = GRAVITY) -> Number:
+    """Pull of what is lifted and dug on the rising run, over the weight of belt and buckets.
+
+    Common practice, no source
+    load: load [kg/m]; lift: head above boot [mm]; digging: equivalent lift of digging [mm].
+    gravity: acceleration of free fall [m/s²].
+    Returns the pull [N].
+    """
+    return load * (lift + digging) / 1000 * gravity
 
 
 @clause(_BUILD_UP, "((run + load)*lift + load*digging)/1000*gravity + take_up/2")

@@ -13,7 +13,7 @@ import numpy as np
 
 from halfbore.domain.fields import fields_of
 from halfbore.domain.job import Job
-from halfbore.domain.machine import FanWheel, PointLoad
+from halfbore.domain.machine import End, FanWheel, PointLoad, ScrewFlight
 from halfbore.domain.order import Answer, AnswerState, Specification, Wishes
 from halfbore.domain.position import Position, SealSide
 from halfbore.domain.shaftline import PositionDuty
@@ -121,8 +121,12 @@ def _axial(a: Asked) -> Reply:
 def _towards(job: Job) -> str:
     """Return which way the loads push the shaft."""
     ways = {
-        load.thrust_towards.value for load in job.loads if isinstance(load, FanWheel) and load.thrust_towards
+        load.thrust_towards.value
+        for load in job.loads
+        if isinstance(load, (FanWheel, ScrewFlight)) and load.thrust_towards
     }
+    if job.shaft.inclination:
+        ways.add((End.DRIVE if job.shaft.inclination > 0 else End.FREE).value)
     for load in job.loads:
         if isinstance(load, PointLoad) and (load.axial_force.low < 0 or load.axial_force.high > 0):
             ways |= {"drive end"} if load.axial_force.low < 0 else set()

@@ -6,7 +6,19 @@ import math
 from dataclasses import dataclass, replace
 
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Coupling, Drum, FanWheel, Load, PointLoad, Shaft, ShaftDrive, Sheave
+from halfbore.domain.machine import (
+    Coupling,
+    Drum,
+    ElevatorDrum,
+    FanWheel,
+    Load,
+    Paddles,
+    PointLoad,
+    ScrewFlight,
+    Shaft,
+    ShaftDrive,
+    Sheave,
+)
 from halfbore.domain.unit import UnitTable
 from halfbore.present.numbers import Style, unit_of
 from halfbore.units import Kind, convert
@@ -18,6 +30,7 @@ _SHAPE = {
     ShaftDrive: (3.6, 1.8),
     PointLoad: (1.6, 1.0),
 }
+_TIPS = {Paddles: 5.0, ScrewFlight: 3.0}
 """Diameter and width in shaft diameters where the survey has none: for the drawing only."""
 
 
@@ -64,7 +77,10 @@ class UnitSize:
 def extent_of(load: Load, shaft: Shaft) -> Extent:
     """Return what a load's part takes on the drawing."""
     d = shaft.segment_at(load.x).diameter
-    if isinstance(load, Drum):
+    if isinstance(load, (Paddles, ScrewFlight)):
+        half = load.length / 2
+        return Extent(load.x - half, load.x + half, (load.diameter or _TIPS[type(load)] * d) / 2)
+    if isinstance(load, (Drum, ElevatorDrum)):
         width = load.face or max(1.25 * load.hub_spacing, load.diameter)
         return Extent(load.x - width / 2, load.x + width / 2, load.diameter / 2)
     if isinstance(load, PointLoad) and load.diameter is None:

@@ -92,6 +92,8 @@ _STEPS: dict[Kind, tuple[_Step, ...]] = {
     Kind.STIFFNESS: (_Step(0.0, "N/mm", "N/mm"), _Step(999.5, "kN/mm", "kN/mm")),
     Kind.SURFACE_SPEED: _one("m/s", 2),
     Kind.CONDUCTANCE: _one("W/(m²·K)", 2),
+    Kind.MASS_PER_LENGTH: _one("kg/m"),
+    Kind.MASS_FLOW: _one("t/h"),
     Kind.LENGTH: (_Step(0.0, "mm", "mm", trims=True),),
     Kind.MONEY: _money(""),
     Kind.MONEY_RATE: _money("/h"),
@@ -109,6 +111,7 @@ _INCH: dict[Kind, tuple[_Step, ...]] = {
     Kind.DENSITY: _one("lb/in³", finest=0.001),
     Kind.STIFFNESS: _one("lbf/in"),
     Kind.SURFACE_SPEED: _one("ft/min", 2),
+    Kind.MASS_PER_LENGTH: _one("lb/ft"),
     Kind.LENGTH: (_Step(0.0, "in", "in", trims=True),),
 }
 _LENGTHS = {

@@ -8,9 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Coupling, Drum, ShaftDrive, Sheave
-from halfbore.mechanics import belt, shaft_drive
-from halfbore.shaftline.loads import arm_force, ends, rated_speed, strands
+from halfbore.domain.machine import (
+    Coupling,
+    Drum,
+    ElevatorDrum,
+    ElevatorPlace,
+    Paddles,
+    ScrewFlight,
+    ShaftDrive,
+    Sheave,
+)
+from halfbore.mechanics import belt, power, shaft_drive
+from halfbore.shaftline.acting import ends, rated_speed
+from halfbore.shaftline.drums import elevator_strands, strands
+from halfbore.shaftline.loads import arm_force
 
 Floats = NDArray[np.float64]
 
@@ -21,7 +32,14 @@ KW = 1e3
 
 def disagreements(job: Job) -> tuple[str, ...]:
     """Return a sentence for everything that a job says twice and in two ways."""
-    return (*_slips(job), *_drum_and_drives(job), *_power_and_arm(job), *_two_drives(job), *_sheaves(job))
+    return (
+        *_slips(job),
+        *_driven_and_drives(job),
+        *_power_and_arm(job),
+        *_two_drives(job),
+        *_sheaves(job),
+        *_weak_pulls(job),
+    )
 
 
 def _slips(job: Job) -> Iterator[str]:
@@ -40,16 +58,19 @@ def _slips(job: Job) -> Iterator[str]:
             )
 
 
-def _drum_and_drives(job: Job) -> Iterator[str]:
-    drums = [d for d in job.loads if isinstance(d, Drum)]
-    drives = _drives(job)
-    if not drums or not drives:
+def _driven_and_drives(job: Job) -> Iterator[str]:
+    parts = [x for x in job.loads if isinstance(x, _DRIVEN)]
+    torques, drives = [t for x in parts if (t := _torque_of(x, job)) is not None], _drives(job)
+    if not torques or len(torques) < len(parts) or not drives:
         return
-    driven = np.sum([_drum_torque(d, job) for d in drums], axis=0)
+    driven = np.sum(torques, axis=0)
     driving = np.sum([_arm_torque(d, job) for d in drives], axis=0)
+    asks = (
+        "The belt asks" if all(isinstance(x, (Drum, ElevatorDrum)) for x in parts) else "What is driven asks"
+    )
     if _apart(driven, driving):
         yield (
-            f"The belt asks for {_range(driven, KNM)} kN·m and the torque arm shows "
+            f"{asks} for {_range(driven, KNM)} kN·m and the torque arm shows "
             f"{_range(driving, KNM)} kN·m: measure one of them again."
         )
 
@@ -81,7 +102,7 @@ def _two_drives(job: Job) -> Iterator[str]:
 def _sheaves(job: Job) -> Iterator[str]:
     """Yield a sentence where sheaves alone drive and are driven, and the powers do not add up."""
     powers = {s.name: ends(s.power) for s in job.loads if isinstance(s, Sheave) and s.power is not None}
-    others = [x for x in job.loads if isinstance(x, (Coupling, Drum, ShaftDrive))]
+    others = [x for x in job.loads if isinstance(x, (Coupling, ShaftDrive, *_DRIVEN))]
     if len(powers) < 2 or others or len(powers) < sum(isinstance(s, Sheave) for s in job.loads):
         return
     largest = max(powers, key=lambda name: float(powers[name][1]))
@@ -93,13 +114,50 @@ def _sheaves(job: Job) -> Iterator[str]:
         )
 
 
+def _weak_pulls(job: Job) -> Iterator[str]:
+    """Yield the sheaves whose pull is less than the power that they carry needs: two strands pull no less together
+    than one pulls more than the other."""
+    for part in job.loads:
+        if not isinstance(part, Sheave) or part.pull is None or part.power is None:
+            continue
+        rim = power.surface_speed(part.diameter, rated_speed(job))
+        least = np.asarray(belt.effective_pull(ends(part.power), rim))
+        if part.pull.high < least[0]:
+            yield (
+                f"The belt of {part.name} needs an effective pull of {_range(least, KN)} kN for its power, and "
+                f"{_range(ends(part.pull), KN)} kN is given for both strands: measure one of them again."
+            )
+
+
 def _drives(job: Job) -> list[ShaftDrive]:
     return [d for d in job.loads if isinstance(d, ShaftDrive) and d.arm_reach is not None]
 
 
-def _drum_torque(part: Drum, job: Job) -> Floats:
-    tight, slack, _ = strands(part, job)
+_DRIVEN = (Drum, ElevatorDrum, Paddles, ScrewFlight)
+_Driven = Drum | ElevatorDrum | Paddles | ScrewFlight
+
+
+def _torque_of(part: _Driven, job: Job) -> Floats | None:
+    """Return the torque that a driven part asks for [N·mm]; None where its survey does not say."""
+    if isinstance(part, (Paddles, ScrewFlight)):
+        return None if part.power is None else np.asarray(power.torque(ends(part.power), rated_speed(job)))
+    if isinstance(part, Drum):
+        if part.take_up is not None:
+            return np.zeros(3)
+        tight, slack, _ = strands(part, job)
+    elif part.place is ElevatorPlace.BOOT:
+        return np.zeros(3)
+    elif part.tight_strand is None:
+        return _by_parts(part, job)
+    else:
+        tight, slack = elevator_strands(part, job)
     return np.asarray(np.maximum(tight - slack[::-1], 0.0) * part.diameter / 2)
+
+
+def _by_parts(part: ElevatorDrum, job: Job) -> Floats:
+    """Return the torque of strands built up from one belt: end by end, its own weight is on both sides."""
+    rising, falling = elevator_strands(part, job)
+    return (rising - falling) * part.diameter / 2
 
 
 def _arm_torque(part: ShaftDrive, job: Job) -> Floats:

@@ -32,7 +32,7 @@ def lift_at(job: Job, loads: tuple[AppliedLoad, ...], position: str, lift: float
     """
     index = next(i for i, p in enumerate(job.positions) if p.name == position)
     jack_x, assumed = jack_place(job, index)
-    line = solve.shaft_beam(job, (*(load.x for load in loads), jack_x))
+    line = solve.shaft_beam(job, (*(x for load in loads for x in solve.places_of(load)), jack_x))
     standing = _solved(job, loads, line, index, None, np.zeros(1))
     running = float(standing.at(job.positions[index].x).deflection[0, 0])
     before = float(standing.at(jack_x).deflection[0, 0])
@@ -82,11 +82,12 @@ def _solved(
 ) -> beam.BeamSolution:
     """Solve the standing shaft: all bearings, or the jack instead of the one at index."""
     weights = [load for load in loads if load.nature is Nature.STATIONARY and not load.process]
+    size = np.array([load.force_y[0, 1] for load in weights])
     acting = beam.Loads(
         np.array([load.x for load in weights]),
-        np.array([[load.force_y[0, 1] for load in weights]]),
+        (size * solve.at_place(weights))[None, :],
         np.array([[load.couple[0, 1, 0] for load in weights]]),
-        solve.own_weight(job, line)[None, :],
+        (solve.own_weight(job, line) + size @ solve.spread(line, weights))[None, :],
     )
     held = [
         beam.Support(p.x, height=p.base.height_error.likely, holds="both" if p.base.holds_down else "up")

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
+from halfbore.domain.machine import Paddles, ScrewFlight
 from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
@@ -207,16 +208,21 @@ def _lift_off_notes(job: Job, upright: beam.BeamSolution) -> tuple[str, ...]:
 
 
 def _critical(job: Job, line: beam.Beam) -> float:
-    masses = [(load.x, load.mass.likely) for load in job.loads]
+    spread = [x for x in job.loads if isinstance(x, (Paddles, ScrewFlight))]
+    masses = [(x.x, x.mass.likely) for x in job.loads if x not in spread]
     edges = np.concatenate([[0.0], np.cumsum([s.length for s in job.shaft.segments])])
     per_length = [
         float(shaft_section.mass_per_length(s.diameter, s.bore, job.shaft.density))
         for s in job.shaft.segments
     ]
+    along = line.per_element(edges, per_length)
+    for part in spread:
+        ends = (part.x - part.length / 2, part.x + part.length / 2)
+        along = along + line.per_element(ends, [part.mass.likely / part.length])
     found = critical_speed.critical_speed(
         line,
         [beam.Support(p.x) for p in job.positions],
-        line.per_element(edges, per_length),
+        along,
         [x for x, _ in masses],
         [m for _, m in masses],
     )

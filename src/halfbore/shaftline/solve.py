@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,7 @@ from halfbore.domain.job import Job
 from halfbore.domain.shaftline import AppliedLoad, Nature
 from halfbore.mechanics import forces, shaft_section
 from halfbore.numerics import beam
-from halfbore.shaftline.loads import ends
+from halfbore.shaftline.acting import ends
 
 Floats = NDArray[np.float64]
 
@@ -56,7 +57,7 @@ class Coefficients:
 
 
 def shaft_beam(job: Job, extra: tuple[float, ...] = ()) -> beam.Beam:
-    """Return the stepped shaft with a node at every load and position."""
+    """Return the stepped shaft with a node at every part, position and extra place."""
     stiffness = [
         job.shaft.elastic_modulus * float(shaft_section.second_moment(s.diameter, s.bore))
         for s in job.shaft.segments
@@ -87,7 +88,29 @@ def shaft_mass(job: Job) -> float:
 
 def line_of(job: Job, loads: tuple[AppliedLoad, ...]) -> beam.Beam:
     """Return the shaft with nodes for these loads."""
-    return shaft_beam(job, tuple(load.x for load in loads))
+    return shaft_beam(job, tuple(x for load in loads for x in places_of(load)))
+
+
+def places_of(load: AppliedLoad) -> tuple[float, ...]:
+    """Return where a load needs nodes: at its place, and at both ends where it is spread."""
+    half = load.length / 2
+    return (load.x, load.x - half, load.x + half) if load.length > 0 else (load.x,)
+
+
+def spread(line: beam.Beam, loads: Sequence[AppliedLoad]) -> Floats:
+    """Return what each load puts on each element for a newton of it [1/mm], nothing for one at a place."""
+    rows = [
+        line.per_element(places_of(load)[1:], [1.0 / load.length])
+        if load.length > 0
+        else np.zeros(line.EI.size)
+        for load in loads
+    ]
+    return np.array(rows).reshape(len(rows), line.EI.size)
+
+
+def at_place(loads: Sequence[AppliedLoad]) -> Floats:
+    """Return 1 for each load at one place, 0 for one that is spread."""
+    return np.array([float(load.length == 0) for load in loads])
 
 
 def likely_case(
@@ -99,10 +122,10 @@ def likely_case(
     """
     still = [load for load in loads if load.nature is Nature.STATIONARY]
     places = np.array([load.x for load in still])
-    upright = beam.Loads(
-        places, _stack(job, still, "force_y"), _couples(job, still, 0), own_weight(job, line)
-    )
-    level = beam.Loads(places, _stack(job, still, "force_z"), _couples(job, still, 1))
+    here, along = at_place(still), spread(line, still)
+    y, z = _stack(job, still, "force_y"), _stack(job, still, "force_z")
+    upright = beam.Loads(places, y * here, _couples(job, still, 0), own_weight(job, line) + y @ along)
+    level = beam.Loads(places, z * here, _couples(job, still, 1), z @ along)
     return beam.solve(line, upright, _supports(job, held, 0)), beam.solve(
         line, level, _supports(job, held, 1)
     )
@@ -140,9 +163,9 @@ def influence(
     """
     count, on = len(loads), np.flatnonzero(touching)
     cases = 2 * count + 1 + len(on)
-    unit, couple, spread = np.zeros((cases, count)), np.zeros((cases, count)), np.zeros((cases, line.EI.size))
-    unit[:count], couple[count : 2 * count] = np.eye(count), np.eye(count)
-    spread[2 * count] = own_weight(job, line)
+    unit, couple, along = np.zeros((cases, count)), np.zeros((cases, count)), np.zeros((cases, line.EI.size))
+    unit[:count], couple[count : 2 * count] = np.diag(at_place(loads)), np.eye(count)
+    along[:count], along[2 * count] = spread(line, loads), own_weight(job, line)
     raised = np.zeros((cases, len(on)))
     raised[2 * count + 1 :] = np.eye(len(on))
     at = np.array([p.x for p in job.positions])
@@ -150,7 +173,7 @@ def influence(
         beam.Support(at[j], height=raised[:, i], stiffness=float(held.stiffness[j])) for i, j in enumerate(on)
     ]
     places = np.array([load.x for load in loads])
-    bent = beam.solve(line, beam.Loads(places, unit, couple, spread), supports)
+    bent = beam.solve(line, beam.Loads(places, unit, couple, along), supports)
     reaction = np.zeros((cases, len(at)))
     reaction[:, on] = bent.reaction
     return _coefficients(reaction, count, on), _coefficients(bent.at(at).slope, count, on)
