@@ -28,6 +28,7 @@ MAY_IMPORT = {
     "value": "domain standards numerics",
     "study": "domain shaftline selection ordering changeover value",
     "calc": "standards numerics domain mechanics intake catalogue shaftline selection ordering changeover value",
+    "store": "domain",
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",

@@ -1,0 +1,98 @@
+"""Copies of a workspace, taken while it is in use, checked, and put in their place in one step."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from sqlalchemy import Engine
+
+from halfbore.errors import Problem
+from halfbore.store.engine import told
+from halfbore.store.errors import WorkspaceError, damaged
+
+ELSEWHERE = "choose another name"
+
+
+def write(engine: Engine, source: Path, uid: str, target: Path) -> None:
+    """Copy a workspace to a file. Raises WorkspaceError where another file is there, or the copy is not sound.
+
+    engine, source, uid: the workspace; target: a new file, or an earlier backup of the same workspace.
+    """
+    if target.exists():
+        _refuse_others(engine, source, uid, target)
+    copy(engine, target)
+
+
+def copy(engine: Engine, target: Path) -> None:
+    """Copy a database to a file, whatever stands there. Raises WorkspaceError."""
+    with beside(target) as part, told(str(target)):
+        with engine.connect() as connection, closing(sqlite3.connect(part)) as there:
+            driver = connection.connection.driver_connection
+            assert driver is not None
+            driver.backup(there)
+            there.execute("PRAGMA journal_mode=DELETE")  # one file, with nothing beside it that belongs to it
+        with closing(sqlite3.connect(part)) as there:
+            found = there.execute("PRAGMA integrity_check(1)").fetchone()[0]
+        if found != "ok":
+            raise damaged(f"its copy is not sound: {found}", str(target))
+
+
+@contextmanager
+def beside(target: Path) -> Iterator[Path]:
+    """Give a file beside another one, and put it in its place when all went well. Raises WorkspaceError."""
+    part = target.with_name(f".{target.name[:60]}.{os.getpid()}.part")
+    try:
+        part.unlink(missing_ok=True)
+        yield part
+        with part.open("rb+") as file:
+            os.fsync(file.fileno())
+        part.replace(target)
+    except OSError as error:
+        step = "check the folder, and that you may write in it"
+        raise WorkspaceError(
+            Problem(f"cannot be written: {error.strerror}", str(target), next_step=step)
+        ) from None
+    finally:
+        _remove(part)
+
+
+def _remove(part: Path) -> None:
+    for end in ("", "-wal", "-shm", "-journal"):
+        leftover = part.with_name(part.name + end)
+        if leftover.exists():
+            leftover.unlink()
+
+
+def _refuse_others(engine: Engine, source: Path, uid: str, target: Path) -> None:
+    where = str(target)
+    if target.samefile(source):
+        raise WorkspaceError(Problem("is the workspace itself", where, next_step=ELSEWHERE))
+    if not target.is_file():
+        raise WorkspaceError(Problem("is no file that a backup could replace", where, next_step=ELSEWHERE))
+    theirs = _plant_and_batch(target)
+    if theirs is None or theirs[0] != uid:
+        raise WorkspaceError(
+            Problem("is there already, and no backup of this workspace", where, next_step=ELSEWHERE)
+        )
+    with told(str(source)), engine.connect() as connection:
+        ours = connection.exec_driver_sql(_BATCHES).scalar_one()
+    if theirs[1] > ours:
+        what = "holds later edits than the workspace"
+        raise WorkspaceError(Problem(what, where, next_step=f"open it instead, or {ELSEWHERE}"))
+
+
+_BATCHES = "SELECT coalesce(max(id), 0) FROM batch"
+
+
+def _plant_and_batch(path: Path) -> tuple[str, int] | None:
+    """Return whose backup a file is and its last batch, None where it is none."""
+    try:
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as there:
+            uid = there.execute("SELECT uid FROM plant").fetchone()
+            return None if uid is None else (uid[0], there.execute(_BATCHES).fetchone()[0])
+    except sqlite3.Error:
+        return None

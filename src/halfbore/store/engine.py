@@ -1,0 +1,104 @@
+"""The one place where a database is connected, and where its troubles are told in the project's shape."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlalchemy.pool import QueuePool
+
+from halfbore.errors import Problem
+from halfbore.store.errors import RESTORE, WorkspaceError
+
+APPLICATION = int.from_bytes(b"hbws")
+"""What SQLite keeps in the head of a file to say whose it is."""
+PATIENCE = 5.0
+"""Time that a locked workspace is waited for [s]."""
+_ON_CONNECT = (
+    "PRAGMA foreign_keys=ON",
+    "PRAGMA journal_mode=WAL",
+    "PRAGMA synchronous=FULL",
+    "PRAGMA trusted_schema=OFF",
+    "PRAGMA cell_size_check=ON",
+)
+
+
+def file_engine(path: Path, create: bool = False) -> Engine:
+    """Return the engine of a workspace file; only with create it makes one that is not there."""
+    mode = "rwc" if create else "rw"
+    uri = f"file:{quote(str(path.absolute()))}?mode={mode}"
+
+    def connect() -> sqlite3.Connection:
+        # No transaction is begun behind our back: also a change of the tables is one, and can be taken back.
+        return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None, check_same_thread=False)
+
+    engine = create_engine("sqlite://", creator=connect, poolclass=QueuePool)
+    event.listen(engine, "connect", _prepare)
+    event.listen(engine, "begin", _begin)
+    return engine
+
+
+def _prepare(connection: Any, _record: object) -> None:
+    for pragma in _ON_CONNECT:
+        connection.execute(pragma)
+
+
+def _begin(connection: Connection) -> None:
+    """Begin a transaction; one that writes takes its lock at once, and cannot fail on the way for the lack of it."""
+    writes = connection.get_execution_options().get("writes")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+@contextmanager
+def reading(engine: Engine, where: str) -> Iterator[Connection]:
+    """Give a connection that sees one state of the workspace. Raises WorkspaceError."""
+    with told(where), engine.connect() as connection, connection.begin():
+        yield connection
+
+
+@contextmanager
+def writing(engine: Engine, where: str) -> Iterator[Connection]:
+    """Give a connection all of whose writes are kept together, or none. Raises WorkspaceError."""
+    with told(where), engine.connect() as fresh:
+        connection = fresh.execution_options(writes=True)
+        with connection.begin():
+            yield connection
+
+
+@contextmanager
+def told(where: str) -> Iterator[None]:
+    """Turn what a database says went wrong into what a person can do about it. Raises WorkspaceError."""
+    try:
+        yield
+    except (SQLAlchemyError, sqlite3.Error) as error:
+        cause = error.orig if isinstance(error, DBAPIError) and error.orig is not None else error
+        raise _in_words(cause, where) from error
+
+
+_WORDS = {
+    "SQLITE_BUSY": ("is locked by another program", "wait until it is done, or end it, and try again"),
+    "SQLITE_LOCKED": ("is locked by another program", "wait until it is done, or end it, and try again"),
+    "SQLITE_READONLY": ("cannot be written", "put it into a folder that you may write in"),
+    "SQLITE_PERM": ("may not be opened", "put it into a folder that you may write in"),
+    "SQLITE_CANTOPEN": ("cannot be opened", "check the name, and that you may write in its folder"),
+    "SQLITE_FULL": ("cannot be written: the disk is full", "make room; all that was kept before stands"),
+    "SQLITE_IOERR": (
+        "cannot be read or written: the disk failed, or is full",
+        "check the disk and try again",
+    ),
+    "SQLITE_NOTADB": ("is no workspace, or its first page is damaged", RESTORE),
+    "SQLITE_CORRUPT": ("is damaged", RESTORE),
+}
+
+
+def _in_words(error: BaseException, where: str) -> WorkspaceError:
+    name = getattr(error, "sqlite_errorname", "")
+    found = next((words for start, words in _WORDS.items() if name.startswith(start)), None)
+    what, step = found or (f"cannot be used: {error}", RESTORE)
+    return WorkspaceError(Problem(f"the workspace {what}", where, next_step=step))

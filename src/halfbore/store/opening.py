@@ -1,0 +1,133 @@
+"""Make and open workspace files: whose a file is, of which version, whether it is sound."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import count
+from pathlib import Path
+from uuid import uuid4
+
+from sqlalchemy import Engine, insert, inspect, text
+
+from halfbore.errors import Problem
+from halfbore.store import backup, tables
+from halfbore.store.engine import APPLICATION, file_engine, reading, writing
+from halfbore.store.errors import WorkspaceError, damaged
+from halfbore.store.plain import written
+from halfbore.store.tables import METADATA, sealed, wanted
+from halfbore.store.workspace import Workspace
+
+HEAD = b"SQLite format 3\x00"
+OWNER = slice(68, 72)
+"""Where the head of a SQLite file says whose it is."""
+MAKE = "name a workspace, or make one with halfbore new"
+
+
+def create(path: Path, plant: str) -> Workspace:
+    """Make a workspace file, as `store.create`."""
+    from halfbore.store.migrate import migrate
+
+    name = wanted(plant, "the name of the plant")
+    if path.exists():
+        step = "open it, or choose another name"
+        raise WorkspaceError(Problem("there is a file of that name already", str(path), next_step=step))
+    with backup.beside(path) as part:
+        engine = file_engine(part, create=True)
+        try:
+            migrate(engine, str(path))
+            _first_rows(engine, str(path), name)
+        finally:
+            engine.dispose()
+    return open_file(path)
+
+
+def _first_rows(engine: Engine, where: str, plant: str) -> None:
+    document = {"machine": {"plant": plant}}
+    row = {"uid": uuid4().hex, "name": plant, "document": written(document), "version": 0}
+    with writing(engine, where) as connection:
+        connection.execute(insert(tables.plant), sealed(tables.plant, row))
+        connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION}")
+
+
+def open_file(path: Path, more: Sequence[Path] = (), newest: str = tables.VERSION) -> Workspace:
+    """Open a workspace file, as `store.open`. more, newest: further migrations, and the version they lead to."""
+    _refuse_foreign(path)
+    engine = file_engine(path)
+    try:
+        version = _version(engine, str(path))
+        _refuse_damaged(engine, str(path))
+        if version > int(newest):
+            what = f"was made by a newer version of the program: its tables are {version}, known are up to {newest}"
+            raise WorkspaceError(Problem(what, str(path), next_step="update halfbore"))
+        if version < int(newest):
+            _bring_up(engine, path, more, newest)
+        _refuse_incomplete(engine, str(path))
+        return Workspace(engine, path)
+    except BaseException:
+        engine.dispose()
+        raise
+
+
+def _refuse_foreign(path: Path) -> None:
+    """Raise WorkspaceError for a file that is none, or not one of ours."""
+    where = str(path)
+    try:
+        if path.is_dir():
+            raise WorkspaceError(Problem("is a folder", where, next_step=MAKE))
+        with path.open("rb") as file:
+            head = file.read(100)
+    except FileNotFoundError:
+        raise WorkspaceError(Problem("there is no such workspace", where, next_step=MAKE)) from None
+    except OSError as error:
+        raise WorkspaceError(Problem(f"cannot be read: {error.strerror}", where, next_step=MAKE)) from None
+    if not head:
+        raise WorkspaceError(Problem("is empty, no workspace", where, next_step=MAKE))
+    if not head.startswith(HEAD):
+        raise WorkspaceError(Problem("is no workspace: another kind of file", where, next_step=MAKE))
+    if int.from_bytes(head[OWNER]) != APPLICATION:
+        raise WorkspaceError(Problem("is no workspace: a database of another program", where, next_step=MAKE))
+
+
+def _version(engine: Engine, where: str) -> int:
+    """Return the version of the tables. Raises WorkspaceError where the file does not say it."""
+    with reading(engine, where) as connection:
+        rows = connection.execute(text("SELECT version_num FROM alembic_version")).scalars().all()
+    if (
+        len(rows) != 1
+        or not isinstance(rows[0], str)
+        or not re.fullmatch(r"\d{4}", rows[0])
+        or rows[0] == "0000"
+    ):
+        raise damaged("it does not say of which version it is", where)
+    return int(rows[0])
+
+
+def _refuse_damaged(engine: Engine, where: str) -> None:
+    """Raise WorkspaceError where pages, indexes or keys of the file do not belong together."""
+    with reading(engine, where) as connection:
+        found = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar_one()
+        if found != "ok":
+            raise damaged(str(found), where)
+        lost = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+        if lost is not None:
+            raise damaged(f"an entry of {lost[0]} belongs to nothing", where)
+
+
+def _refuse_incomplete(engine: Engine, where: str) -> None:
+    with reading(engine, where) as connection:
+        there = inspect(connection)
+        for name, table in METADATA.tables.items():
+            columns = {c["name"] for c in there.get_columns(name)} if there.has_table(name) else set()
+            if missing := [c.name for c in table.columns if c.name not in columns]:
+                raise damaged(f"table {name} has no {', '.join(missing)}", where)
+
+
+def _bring_up(engine: Engine, path: Path, more: Sequence[Path], newest: str) -> None:
+    """Copy an older workspace beside, then migrate it."""
+    from halfbore.store.migrate import migrate
+
+    names = (f"{path.name}.before-migration-{int(newest)}{'' if n == 1 else f'.{n}'}" for n in count(1))
+    copy = next(there for there in map(path.with_name, names) if not there.exists())
+    backup.copy(engine, copy)
+    migrate(engine, str(path), more)
