@@ -10,6 +10,8 @@ import pytest
 from halfbore.domain.check import Verdict
 from halfbore.domain.position import Seat
 from halfbore.selection.checks.bore_and_seat import CHECK
+from halfbore.selection.relax import relaxations
+from halfbore.selection.sweep import sweep
 from halfbore.units import INCH, Span
 from tests.selection.units import need, table, told
 
@@ -129,3 +131,31 @@ def test_deviations_are_written_with_a_true_minus_and_a_bare_zero() -> None:
     assert dict(found.details)["allowed by the supplier"] == "\u221254 to 0 µm"
     assert "\u221254 to 0 µm allowed" in found.reason
     assert "-" not in found.reason
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        # 0.8 of 54 µm, and 0.8 of 20 µm.
+        (seat(99.89), "a unit bored undersize, or a sleeve: seat diameter 99.9568 to 100 mm"),
+        (seat(99.58), "a sleeve, or weld repair and turning: seat diameter 99.9568 to 100 mm"),
+        (seat(100.02), "dress the seat: seat diameter 99.9568 to 100 mm"),
+        (seat(99.97, form=Span.of(0.05)), "dress the seat: roundness and taper 0.016 mm"),
+        (
+            seat(99.58, form=Span.of(0.05)),
+            "a sleeve, or weld repair and turning: seat diameter 99.9568 to 100 mm; roundness and taper 0.016 mm",
+        ),
+    ],
+)
+def test_what_would_let_a_unit_in_is_a_mended_seat(given: Seat, words: str) -> None:
+    asked = need(seat=given)
+    assert told(CHECK, asked, table()).verdict is Verdict.FAILS
+    (found,) = relaxations(asked, sweep(asked, table()))
+    assert found.checks == ("bore and seat",)
+    assert found.would_be == words
+
+
+def test_no_seat_is_mended_for_another_size_or_on_a_guess() -> None:
+    assert CHECK.relax(need(seat=seat(99.89)), table(bore=90.0)) == ()
+    assert CHECK.relax(need(seat=Seat(None, FORM, 100.0)), table()) == ()
+    assert CHECK.relax(need(seat=seat(99.97)), table()) == ()

@@ -131,7 +131,21 @@ def test_three_checks_are_too_many_and_a_wrong_bore_is_hopeless() -> None:
     three = table(length=320.0, lead_time=900.0, static_rating=9e3)
     assert relaxations(*swept_of(three, latest=336.0)) == ()
     assert relaxations(*swept_of(table(bore=110.0))) == ()
-    assert relaxations(*swept_of(table(length=320.0, speed_limit=np.nan))) == ()
+
+
+def test_where_all_fail_and_a_datum_is_missing_besides_the_change_is_shown_with_the_question() -> None:
+    (found,) = relaxations(*swept_of(table(length=320.0, speed_limit=np.nan)))
+    assert found.checks == ("room",)
+    assert "speed limit, from the supplier" in found.open
+    assert found.text == (
+        "plain shaft towards the drive end 178 mm instead of 150 mm; "
+        f"then still open: {' and '.join(found.open)}"
+    )
+
+
+def test_nothing_is_shown_with_a_question_where_another_unit_only_waits_for_an_answer() -> None:
+    two = table(2, length=[320.0, 160.0], speed_limit=np.nan)
+    assert relaxations(*swept_of(two)) == ()
 
 
 def swept_of(units: UnitTable, latest: float | None = None) -> Any:

@@ -190,7 +190,9 @@ def _choice(
     if choice.chosen is None:
         yield from _against(choice, subject)
     if choice.relaxations and relaxations:
-        yield Heading("What would let more units in", note="each was set and run again, and then held")
+        waits = any(r.open for r in choice.relaxations)
+        then = "and then nothing fails" if waits else "and then held"
+        yield Heading("What would let more units in", note=f"each was set and run again, {then}")
         yield _relaxations(choice.relaxations[:relaxations], subject)
 
 
@@ -265,7 +267,7 @@ def _relaxations(found: tuple[Relaxation, ...], subject: Subject) -> Table:
     code = money.currency if money is not None else ""
     rows = tuple(
         (
-            text("; ".join(_change(c, subject) for c in r.changes)),
+            text("; ".join((*(_change(c, subject) for c in r.changes), *r.still_open))),
             text(listed(r.checks)),
             text(f"{r.supplier}, {r.unit}", bold=True),
             text(write(r.price, Kind.MONEY, subject.style, resolution=1.0, currency=code)),

@@ -105,7 +105,9 @@ class Change:
     @property
     def would_be(self) -> str:
         """What would stand there, in internal units."""
-        return self.words if isinstance(self.value, tuple) else f"{self.words} {_written(self.value, self.kind)}"
+        return (
+            self.words if isinstance(self.value, tuple) else f"{self.words} {_written(self.value, self.kind)}"
+        )
 
     @property
     def was(self) -> str:
@@ -129,6 +131,7 @@ class Relaxation:
     """What the job would have to allow to let one more unit in: set all changes, and the unit holds.
 
     unit: its code; supplier: whose; checks: those that turn it away now; price: of the unit, NaN when not given.
+    open: what must be settled besides, which nothing in the job can ease; empty where the unit then holds.
     """
 
     unit: str
@@ -136,6 +139,7 @@ class Relaxation:
     checks: tuple[str, ...]
     changes: tuple[Change, ...]
     price: float
+    open: tuple[str, ...] = ()
 
     @property
     def would_be(self) -> str:
@@ -149,5 +153,11 @@ class Relaxation:
 
     @property
     def text(self) -> str:
-        """All changes as one phrase."""
-        return "; ".join(f"{change.would_be} instead of {change.was}" for change in self.changes)
+        """All changes as one phrase, and what would still be open."""
+        changed = (f"{change.would_be} instead of {change.was}" for change in self.changes)
+        return "; ".join((*changed, *self.still_open))
+
+    @property
+    def still_open(self) -> tuple[str, ...]:
+        """What must be settled besides, as a phrase of its own where there is any."""
+        return (f"then still open: {' and '.join(self.open)}",) if self.open else ()

@@ -18,6 +18,7 @@ from halfbore.domain.unit import UnitTable
 from halfbore.selection.check import Check, Wish, found, nothing, verdicts
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.need import Need
+from halfbore.selection.standing import is_open
 
 MOST = 12
 """Relaxations that are shown for one position."""
@@ -34,21 +35,31 @@ def relaxations(need: Need, swept: Sweep) -> tuple[Relaxation, ...]:
     """Return the requirements that would let more units in, singles before pairs, cheap units first.
 
     Every row is set in the job and run again, with the shaft line where it changes; only what then holds is shown.
-    Where a unit holds already, nothing is offered that changes what the machine does.
+    Where a unit holds already, nothing is offered that changes what the machine does. Where every unit fails and
+    none would hold with a change alone, what then only waits for an answer is shown, with the question.
     """
     holding = bool((~np.isin(swept.verdict, PAST)).all(0).any())
     trial = _Trial(need if not holding else dataclasses.replace(need, again=None))
-    kept: list[Relaxation] = []
+    found = _let_in(trial, swept, PAST)
+    return found if found or holding or is_open(swept).any() else _let_in(trial, swept, (Verdict.FAILS,))
+
+
+def _let_in(trial: _Trial, swept: Sweep, past: tuple[Verdict, ...]) -> tuple[Relaxation, ...]:
+    """Return what lets units in; past: the verdicts that keep a unit out."""
+    need, kept = trial.need, list[Relaxation]()
     alike: Counter[tuple[str, ...]] = Counter()
-    for r in _rows(swept)[:LOOKED_AT].tolist():
+    trial.count = 0
+    for r in _rows(swept, past)[:LOOKED_AT].tolist():
         unit, fails = swept.units.row(r), swept.verdict[:, r] == Verdict.FAILS
         wishes = asked(need, unit, [CHECKS[i] for i in np.flatnonzero(fails)])
         paths = tuple(w.path for w in wishes)
         if not wishes or alike[paths] >= ALIKE:
             continue
-        if trial.holds_with(unit, wishes):
+        still_open = trial.leaves(unit, wishes, past)
+        if still_open is not None:
             alike[paths] += 1
-            kept.append(_relaxation(need, unit, tuple(np.array(swept.checks)[fails].tolist()), wishes))
+            turned_away = tuple(np.array(swept.checks)[fails].tolist())
+            kept.append(_relaxation(need, unit, turned_away, wishes, still_open))
         if len(kept) >= MOST or trial.count >= TRIES:
             break
     return tuple(kept)
@@ -60,16 +71,24 @@ def asked(need: Need, unit: UnitTable, checks: list[Check]) -> tuple[Wish, ...]:
     return merged([wish for group in groups for wish in group]) if all(groups) else ()
 
 
-def _relaxation(need: Need, unit: UnitTable, checks: tuple[str, ...], wishes: tuple[Wish, ...]) -> Relaxation:
+def _relaxation(
+    need: Need,
+    unit: UnitTable,
+    checks: tuple[str, ...],
+    wishes: tuple[Wish, ...],
+    still_open: tuple[str, ...],
+) -> Relaxation:
     changes = tuple(Change(w.path, value_at(need.job, w.path), w.value, w.words, w.kind) for w in wishes)
-    return Relaxation(str(unit.code[0]), str(unit.supplier[0]), checks, changes, float(unit.price[0]))
+    return Relaxation(
+        str(unit.code[0]), str(unit.supplier[0]), checks, changes, float(unit.price[0]), still_open
+    )
 
 
-def _rows(swept: Sweep) -> NDArray[np.intp]:
+def _rows(swept: Sweep, past: tuple[Verdict, ...]) -> NDArray[np.intp]:
     """Return the units that one or two checks turn away, all of which something in the job could ease."""
     fails = swept.verdict == Verdict.FAILS
     eases = np.array([[check.relax is not nothing] for check in CHECKS])
-    hopeless = (np.isin(swept.verdict, PAST) & ~(fails & eases)).any(0)
+    hopeless = (np.isin(swept.verdict, past) & ~(fails & eases)).any(0)
     count = fails.sum(0)
     rows = np.flatnonzero(~hopeless & (count >= 1) & (count <= 2))
     cost = np.where(np.isnan(swept.cost[rows]), np.inf, swept.cost[rows])
@@ -84,11 +103,19 @@ class _Trial:
         self.solved: dict[tuple[Wish, ...], PositionDuty] = {}
         self.count = 0
 
-    def holds_with(self, unit: UnitTable, wishes: tuple[Wish, ...]) -> bool:
-        """Whether a unit holds once these requirements are set."""
+    def leaves(
+        self, unit: UnitTable, wishes: tuple[Wish, ...], past: tuple[Verdict, ...]
+    ) -> tuple[str, ...] | None:
+        """Return what is still open of a unit once these requirements are set; None where a verdict keeps it out."""
         eased = self.eased(wishes)
         self.count += 1
-        return eased is not None and holds(eased, unit)
+        if eased is None:
+            return None
+        verdict = {check: int(verdicts(check, found(check, eased, unit))[0]) for check in CHECKS}
+        if any(v in past for v in verdict.values()):
+            return None
+        told = (check.outcome(eased, unit) for check, v in verdict.items() if v in PAST)
+        return tuple(dict.fromkeys(t.datum or t.reason for t in told))
 
     def eased(self, wishes: tuple[Wish, ...]) -> Need | None:
         """Return the need of the changed job; None where the shaft line would have to be solved and cannot be."""
@@ -120,11 +147,6 @@ def with_wishes(job: Job, wishes: tuple[Wish, ...]) -> Job:
     for w in wishes:
         job = with_value(job, w.path, w.value)
     return job
-
-
-def holds(need: Need, unit: UnitTable) -> bool:
-    """Whether a unit is turned away by no check."""
-    return not any(int(verdicts(check, found(check, need, unit))[0]) in PAST for check in CHECKS)
 
 
 _STEP = re.compile(r"(\w+)(?:\[(\d+)\])?")

@@ -7,10 +7,10 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import shaft_seat
-from halfbore.selection.check import Check, Outcome, both, column, known, one, signed, spread, worst
+from halfbore.selection.check import Check, Outcome, Wish, both, column, known, one, signed, spread, worst
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status, derived
-from halfbore.units import Kind
+from halfbore.units import Kind, Span
 
 SAME_SIZE = 0.012
 """Sizes of two unit systems that differ by less are the same size [mm]; half the tightest seat tolerance."""
@@ -18,6 +18,8 @@ SAME_SIZE = 0.012
 _SUPPLIER = Source("supplier's unit table", "seat tolerance", Status.GIVEN)
 _FORM = derived("a clamped split ring copies the shaft", "form of the seat, whatever the size class")
 SIZE, FORM, JOINT = range(3)
+MENDED = 0.80
+"""A seat that is mended keeps this part of the unit's tolerance, and with it the reserve of a check that holds."""
 
 
 @shared
@@ -184,4 +186,23 @@ def _remedy(need: Need, unit: UnitTable) -> str:
     return "none"
 
 
-CHECK = Check("bore and seat", "Bore and seat", _column, _outcome, decisive=True)
+def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
+    """Mend the seat for a unit of the right size, and say by what."""
+    seat, bore = need.position.seat, one(unit.bore)
+    if seat.diameter is None or abs(bore - need.nominal) > SAME_SIZE:
+        return ()
+    low, high = (one(d) for d in deviations(need, unit))
+    lower, upper, form = one(unit.seat_lower), one(unit.seat_upper), one(unit.seat_form)
+    at, remedy = f"positions[{need.index}].seat", _remedy(need, unit)
+    size, true = bore + MENDED * lower, MENDED * form
+    wishes = []
+    if low < lower or high > upper:
+        turned = Span(size, 0.5 * (size + bore + upper), bore + upper)
+        wishes.append(Wish(f"{at}.diameter", turned, f"{remedy}: seat diameter", Kind.LENGTH))
+    if seat.form_error is not None and seat.form_error.high > form:
+        words = "roundness and taper" if wishes else f"{remedy}: roundness and taper"
+        wishes.append(Wish(f"{at}.form_error", Span.of(true), words, Kind.LENGTH))
+    return tuple(wishes)
+
+
+CHECK = Check("bore and seat", "Bore and seat", _column, _outcome, decisive=True, relax=_relax)

@@ -24,6 +24,7 @@ _WORDS = (
     "headroom",
 )
 _DIMENSIONS = ("length", "length", "width", "height")
+_OTHER_END = {0: 1, 1: 0}
 _HANDS = {EntrySide.LEFT: Hand.LEFT, EntrySide.RIGHT: Hand.RIGHT}
 
 
@@ -109,13 +110,23 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     )[governs]
     over = f", {takes[governs] - free[governs]:.0f} mm too much" if parts[governs] > 1 else ""
     return Outcome(
-        f"{takes[governs]:.0f} of {free[governs]:.0f} mm {where}{over}",
+        f"{takes[governs]:.0f} of {free[governs]:.0f} mm {where}{over}{_moved(takes, free, governs)}",
         (_SURVEY,),
         exactly(float(takes[governs])),
         exactly(float(free[governs])),
         Kind.LENGTH,
         details=details,
     )
+
+
+def _moved(takes: Floats, free: Floats, side: int) -> str:
+    """Return how far along the shaft the unit would find room on both sides; nothing where it needs no more or has none."""
+    if side not in _OTHER_END:
+        return ""
+    over, spare = takes[side] - free[side], free[_OTHER_END[side]] - takes[_OTHER_END[side]]
+    if not 0.0 < over <= spare:
+        return ""
+    return f"; {np.ceil(over):.0f} mm nearer the {('free', 'drive')[side]} end it has room on both sides"
 
 
 def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list[str]]:
