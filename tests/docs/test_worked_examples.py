@@ -27,8 +27,8 @@ from halfbore.selection.choose import findings
 from halfbore.selection.need import Need
 from halfbore.selection.sweep import sweep
 from halfbore.shaftline import solve
-from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.drums import strands
+from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.loads import arm_force
 from halfbore.shaftline.respond import respond
 from halfbore.standards import astm_d341

@@ -81,6 +81,19 @@ class ElevatorPlace(StrEnum):
     BOOT = "boot"
 
 
+class Arrangement(StrEnum):
+    """How a machine is driven and, of a fan, where the wheel stands: for what was not measured."""
+
+    CENTRE_HUNG_DIRECT = "centre-hung, direct"
+    CENTRE_HUNG_BELT = "centre-hung, belt"
+    OVERHUNG_DIRECT = "overhung, direct"
+    OVERHUNG_BELT = "overhung, belt"
+    SHAFT_MOUNTED = "shaft-mounted drive"
+    COUPLED = "coupling"
+    BELT = "belt"
+    NOT_DRIVEN = "not driven"
+
+
 class AxialReach(StrEnum):
     """Which way an element other than a bearing unit holds the shaft axially."""
 
@@ -155,6 +168,7 @@ class FanWheel:
     diameter: Annotated[float | None, Quantity(Kind.LENGTH, "outside diameter, for the drawing", (200, 5000), (10, 10000))] = None
     width: Annotated[float | None, Quantity(Kind.LENGTH, "width along the shaft, for the drawing and the room", (20, 2000), (1, 5000))] = None
     gas_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "hot gas that the shaft stands in at the wheel", (20, 450), (-60, 1000))] = None
+    hot_length: Annotated[float | None, Quantity(Kind.LENGTH, "length of shaft inside the hot casing, its middle at the wheel; casing walls up to one shaft diameter outside the wheel where not given", (50, 5000), (0, 20000))] = None
 
 
 @dataclass(frozen=True)
@@ -317,6 +331,7 @@ class NamePlate:
     power: Annotated[Span | None, Quantity(Kind.POWER, "rated power of the motor", (500, 2e6), (10, 2e7))] = None
     motor_speed: Annotated[float | None, Quantity(Kind.SPEED, "rated speed of the motor", (300, 3600), (1, 20000))] = None
     ratio: Annotated[float | None, Quantity(Kind.NUMBER, "motor speed over shaft speed, all stages", (0.3, 200), (0.01, 10000))] = None
+    arrangement: Annotated[Arrangement | None, Note("how the shaft is driven and, of a fan, where the wheel stands: for what was not measured")] = None
 
 
 @dataclass(frozen=True)

@@ -147,6 +147,7 @@ class Position:
     old_mounting: Annotated[Mounting | None, Note("how the old bearing sits on the shaft")] = None
     old_is_seized: Annotated[bool, Note("the old bearing has seized on the shaft", assumed="it turns")] = False
     seat: Annotated[Seat, Note("the shaft seat as measured")] = Seat()
+    shaft_temperature: Annotated[Span | None, Quantity(Kind.TEMPERATURE, "shaft beside this bearing, measured in running; counts before what the condition says or hot gas gives", (-40, 150), (-60, 500))] = None
     room: Annotated[Room, Note("free room along and around the shaft")] = Room()
     base: Annotated[Base, Note("what the unit stands on")] = Base()
     lift: Annotated[Lift, Note("how far the shaft may be lifted here")] = Lift()

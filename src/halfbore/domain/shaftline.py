@@ -121,6 +121,7 @@ class PositionDuty:
     angle: direction of the load on the bearing from straight up [rad], likely; angle_spread: half width of its range [rad].
     slope_low, slope_high: tilt of the shaft by bending [rad]; slope_y, slope_z: its likely parts in both planes [rad].
     growth_*: movement against the housing from the locating place [mm].
+    warmed_by: where the shaft temperature comes from, in words.
     """
 
     name: str
@@ -148,6 +149,7 @@ class PositionDuty:
     shaft_temperature_high: Floats
     housing_temperature_low: Floats
     housing_temperature_high: Floats
+    warmed_by: str = "as given"
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from halfbore.domain.job import Job, Question
-from halfbore.domain.machine import Drum, ElevatorDrum, FanWheel, Load, Paddles, ScrewFlight
+from halfbore.domain.machine import (
+    Drum,
+    ElevatorDrum,
+    ElevatorPlace,
+    FanWheel,
+    Load,
+    MachineKind,
+    Paddles,
+    PointLoad,
+    ScrewFlight,
+    Sheave,
+)
 from halfbore.intake.contradictions import SAME, steps
 
 HALF_A_UNIT = 0.5
@@ -26,10 +37,58 @@ def oddities(job: Job) -> Iterable[Question]:
         yield from _seals(job, i)
     yield from _temperatures(job)
     for i, load in enumerate(job.loads):
-        if isinstance(load, FanWheel) and load.balance_in_service < load.balance_grade:
+        yield from _load(job, load, f"loads[{i}]")
+    yield from _kind(job)
+
+
+def _load(job: Job, load: Load, where: str) -> Iterable[Question]:
+    match load:
+        case FanWheel():
+            yield from _wheel(job, load, where)
+        case ElevatorDrum(place=ElevatorPlace.BOOT) if load.take_up.high <= 0:
             yield Question(
-                f"loads[{i}].balance_in_service", "service leaves a better balance than the new wheel"
+                f"{where}.take_up", "no take-up is named at the boot: nothing but weight is on its bearings"
             )
+        case ElevatorDrum(place=ElevatorPlace.HEAD) if load.lift is not None and load.capacity is None:
+            yield Question(f"{where}.capacity", "no capacity is named: the belt is taken to run empty")
+
+
+def _wheel(job: Job, load: FanWheel, where: str) -> Iterable[Question]:
+    if load.balance_in_service < load.balance_grade:
+        yield Question(f"{where}.balance_in_service", "service leaves a better balance than the new wheel")
+    if load.hot_length is None:
+        return
+    if load.gas_temperature is None:
+        yield Question(f"{where}.hot_length", "it counts only with a gas temperature: how hot is the gas?")
+    for p in job.positions:
+        if abs(p.x - load.x) < load.hot_length / 2:
+            yield Question(f"{where}.hot_length", f"{p.name} stands inside the hot casing: is that so?")
+
+
+_MAKES: dict[MachineKind, tuple[str, tuple[type[Load], ...], int]] = {
+    MachineKind.FAN: ("a fan wheel", (FanWheel,), 1),
+    MachineKind.HEAD_SHAFT: ("a drum", (Drum,), 1),
+    MachineKind.TAIL_DRUM: ("a drum", (Drum,), 1),
+    MachineKind.ELEVATOR_HEAD: ("an elevator drum", (ElevatorDrum,), 1),
+    MachineKind.ELEVATOR_BOOT: ("an elevator drum", (ElevatorDrum,), 1),
+    MachineKind.PADDLE_SHAFT: ("paddles", (Paddles,), 1),
+    MachineKind.SCREW: ("a screw flight", (ScrewFlight,), 1),
+    MachineKind.JACKSHAFT: ("two sheaves", (Sheave,), 2),
+}
+"""What a machine kind has on its shaft, and how many of it."""
+
+
+def _kind(job: Job) -> Iterable[Question]:
+    """Ask where a machine lacks what makes it one of its kind, unless a point load may stand for it."""
+    makes = _MAKES.get(job.machine.kind)
+    if makes is None or any(isinstance(load, PointLoad) for load in job.loads):
+        return
+    words, types, least = makes
+    if sum(isinstance(load, types) for load in job.loads) < least:
+        yield Question(
+            "machine.kind",
+            f"the kind {job.machine.kind} has {words} on its shaft, this one has not: which is right?",
+        )
 
 
 def _steps_near(job: Job, i: int) -> Iterable[Question]:

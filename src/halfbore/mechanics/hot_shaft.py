@@ -14,6 +14,11 @@ _FIN = derived("heat balance of a fin of constant section with an insulated end"
 CONDUCTIVITY = Band(40.0, 52.0, "W/(m·K)", Source("conductivity of carbon steel", "", Status.FROM_MEMORY))
 STILL_AIR = Band(10.0, 20.0, "W/(m²·K)", practice("heat transfer to still air, radiation included"))
 
+CASING = Band(
+    0.0, 1.0, "", practice("distance of a casing wall from the wheel inside, over the shaft diameter")
+)
+"""Where a survey does not say how far the hot gas reaches along the shaft."""
+
 
 @clause(_FIN, "sqrt(film*diameter/(250*conductivity*(diameter**2 - bore**2)))")
 def fin_parameter(diameter: Number, film: Number, conductivity: Number = 45.0, bore: Number = 0.0) -> Number:

@@ -11,6 +11,7 @@ from halfbore.domain.position import Role
 from halfbore.domain.shaftline import AppliedLoad, AxialPath
 from halfbore.errors import InputError, Problem
 from halfbore.mechanics import growth
+from halfbore.shaftline import warmth
 
 Floats = NDArray[np.float64]
 
@@ -73,7 +74,7 @@ def _suits(job: Job, carried: Floats) -> str:
         f"Of the positions {best.name} suits best for a locating unit: it carries most, "
         f"{carried.max() / 1000:.3g} kN, and a lightly loaded bearing must not locate."
     )
-    grown = np.abs(growth_over(job, last.x - first.x))
+    grown = np.abs(growth_between(job, first.x, last.x))
     if np.isnan(grown).all():
         return text
     most = f"{np.nanmax(grown):.2g} mm between {first.name} and {last.name}"
@@ -106,25 +107,20 @@ def growth_at(job: Job, x: float) -> tuple[Floats, Floats]:
     Shaft temperature against the air that the base follows; a cold start with the base still cold is the high end.
     Positive towards the free end; NaN where a temperature or the locating place is not known.
     """
-    return growth_over(job, x - locating_place(job))
+    return growth_between(job, locating_place(job), x)
 
 
-def growth_over(job: Job, distance: float) -> tuple[Floats, Floats]:
-    """Return how a distance along the shaft grows against the base per condition, low and high [mm], as `growth_at`."""
+def growth_between(job: Job, held: float, x: float) -> tuple[Floats, Floats]:
+    """Return how the shaft grows at x against the base from where it is held, as `growth_at` [mm]."""
     ambient, alpha = job.machine.site.ambient, job.shaft.expansion
+    if np.isnan(held):
+        unknown = np.full(len(job.duty), np.nan)
+        return unknown, unknown
     found = [
         np.full(2, np.nan)
-        if c.shaft_temperature is None or np.isnan(distance)
-        else growth.growth_range(
-            distance,
-            alpha,
-            c.shaft_temperature.low,
-            c.shaft_temperature.high,
-            BASE_EXPANSION,
-            ambient.low,
-            ambient.high,
-        )
-        for c in job.duty
+        if np.isnan(mean).any()
+        else growth.growth_range(x - held, alpha, mean[0], mean[1], BASE_EXPANSION, ambient.low, ambient.high)
+        for mean in warmth.mean_between(job, held, x)
     ]
     both = np.array(found, dtype=np.float64)
     return both[:, 0], both[:, 1]

@@ -11,7 +11,7 @@ from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numerics import beam, critical_speed
-from halfbore.shaftline import agreement, axial, balance, lift, solve
+from halfbore.shaftline import agreement, axial, balance, lift, solve, warmth
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.solve import Held, Response
 
@@ -44,6 +44,7 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
         *_critical_notes(job, critical),
         *axial.axial_notes(job, paths, _carried(job, reactions)),
         *_lift_off_notes(job, upright),
+        *warmth.notes(job),
         *agreement.disagreements(job),
     )
     return ShaftResponse(
@@ -115,7 +116,7 @@ def _duty(
     locating = position.role is Role.LOCATING
     carried = thrust if locating else np.zeros_like(thrust)
     growth_low, growth_high = axial.growth_at(job, position.x)
-    shaft = [_temperature(c.shaft_temperature) for c in job.duty]
+    shaft = warmth.at_positions(job)[i]
     housing = [_temperature(c.housing_temperature) for c in job.duty]
     return PositionDuty(
         name=position.name,
@@ -139,10 +140,11 @@ def _duty(
         slope_z=np.array([s.likely[i, 1] for s in slopes]),
         growth_low=growth_low,
         growth_high=growth_high,
-        shaft_temperature_low=np.array([t[0] for t in shaft]),
-        shaft_temperature_high=np.array([t[1] for t in shaft]),
+        shaft_temperature_low=shaft[:, 0],
+        shaft_temperature_high=shaft[:, 1],
         housing_temperature_low=np.array([t[0] for t in housing]),
         housing_temperature_high=np.array([t[1] for t in housing]),
+        warmed_by=warmth.origins(job)[i],
     )
 
 

@@ -1,4 +1,4 @@
-"""The temperature that is given, against rings and cage."""
+"""The temperature of the shaft, as given or as hot gas makes it, against rings and cage."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             datum="temperature limit, from the supplier",
         )
     return Outcome(
-        f"shaft {low:.0f} to {high:.0f} °C as given, rings and cage bear {limit:.0f} °C",
+        f"shaft {low:.0f} to {high:.0f} °C {need.duty.warmed_by}, rings and cage bear {limit:.0f} °C",
         (_SUPPLIER,),
         spread(low, high),
         exactly(limit),
@@ -46,4 +46,4 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     )
 
 
-CHECK = Check("temperature", "Temperature as given", _column, _outcome)
+CHECK = Check("temperature", "Temperature of the shaft", _column, _outcome)
