@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from halfbore.domain.check import Verdict
+from halfbore.domain.position import Base
 from halfbore.mechanics.ring_joint import half_load_zone
 from halfbore.mechanics.stiffness import roller_stiffness
 from halfbore.selection.checks.joint import CHECK
@@ -112,3 +113,14 @@ def test_without_load_there_is_no_load_zone() -> None:
     idle = duty(radial_low=0, equivalent_low=0, equivalent_high=0, peak_high=0)
     assert told(CHECK, need(idle), table()).verdict is Verdict.NOT_APPLICABLE
     assert told(CHECK, need(duty(speed=0.0)), table()).verdict is Verdict.NOT_APPLICABLE
+
+
+@pytest.mark.parametrize(
+    ("turned", "verdict"), [(0.0, Verdict.HOLDS), (65.0, Verdict.FAILS), (90.0, Verdict.FAILS)]
+)
+def test_a_base_that_is_turned_turns_the_joint_with_it(turned: float, verdict: Verdict) -> None:
+    """The load points straight down, the joint lies level in the unit: 90° apart, less what the base is turned by."""
+    found = told(CHECK, need(base=Base(turned=np.radians(turned))), joint(90.0))
+    assert found.verdict is verdict
+    assert found.reason.startswith("load 180° from up")
+    assert (f"of a base turned by +{turned:.0f}°" in found.reason) is bool(turned)

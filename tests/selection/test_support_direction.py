@@ -113,3 +113,20 @@ def test_no_load_at_all_holds_on_any_support_that_stands() -> None:
     idle = duty(radial_low=0, equivalent_low=0, equivalent_high=0, peak_high=0)
     assert told(CHECK, need(idle), table(limit_down=0.0)).verdict is Verdict.HOLDS
     assert told(CHECK, need(idle, base=Base(Fixing.WALL)), table()).verdict is Verdict.FAILS
+
+
+@pytest.mark.parametrize(
+    ("turned", "verdict", "limit", "words"),
+    [
+        (0.0, Verdict.FAILS, 100e3, "upwards, on the cap"),
+        (90.0, Verdict.HOLDS, 120e3, "sideways to the left of a base turned by +90°"),
+        (-90.0, Verdict.HOLDS, 120e3, "sideways to the right of a base turned by -90°"),
+        (180.0, Verdict.HOLDS, 300e3, "downwards of a base turned by +180°"),
+    ],
+)
+def test_a_base_that_is_turned_turns_the_unit_with_it(
+    turned: float, verdict: Verdict, limit: float, words: str
+) -> None:
+    found = told(CHECK, need(loaded(105e3, UP), base=Base(turned=np.radians(turned))), table())
+    assert (found.verdict, found.limit and found.limit.likely) == (verdict, limit)
+    assert words.replace("-9", "\u22129") in dict(found.details)["direction"]

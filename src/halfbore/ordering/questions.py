@@ -107,7 +107,11 @@ def _radial(a: Asked) -> Reply:
     degrees = math.degrees(float(a.duty.angle[worst])) % 360
     load = amount(float(a.duty.peak_high[worst]), "kN", per=1000)
     mean = amount(float(np.max(a.duty.equivalent_high)), "kN", per=1000)
-    return _is(f"largest {load}, {degrees:.0f}° from straight up, positive to the right; equivalent {mean}")
+    base = math.degrees(a.position.base.turned)
+    turned = f", on a base turned by {base:.0f}°" if base else ""
+    return _is(
+        f"largest {load}, {degrees:.0f}° from straight up, positive to the right{turned}; equivalent {mean}"
+    )
 
 
 def _axial(a: Asked) -> Reply:

@@ -83,6 +83,11 @@ class Need:
         return np.where(self.duty.radial_low > 0, self.duty.angle_spread, np.pi)
 
     @cached_property
+    def angle(self) -> Floats:
+        """Direction of the load from the unit's own upright per condition [rad]: a base that is turned turns the unit."""
+        return self.duty.angle - self.position.base.turned
+
+    @cached_property
     def shaft_temperature(self) -> tuple[float, float]:
         """Temperature of the shaft in its hottest condition, low and high [°C]; NaN when one is not known."""
         low, high = self.duty.shaft_temperature_low[self.warm], self.duty.shaft_temperature_high[self.warm]

@@ -10,7 +10,7 @@ from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import ring_joint
 from halfbore.selection.check import JUST_TIGHT, Check, Outcome, column, everywhere, exactly, one, spread
 from halfbore.selection.checks import clearance
-from halfbore.selection.checks.support_direction import sector
+from halfbore.selection.checks.support_direction import sector, turned
 from halfbore.selection.load_zone import half_zone
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status
@@ -29,7 +29,7 @@ def _loaded(need: Need) -> NDArray[np.bool_]:
 def distances(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     """Return the least and the likely angle between load and nearer joint, per loaded condition (c, n) [rad]."""
     on = _loaded(need)
-    likely = np.asarray(ring_joint.joint_distance(need.duty.angle[on][:, None], units.joint_angle[None, :]))
+    likely = np.asarray(ring_joint.joint_distance(need.angle[on][:, None], units.joint_angle[None, :]))
     return np.maximum(likely - need.angle_spread[on][:, None], 0.0), likely
 
 
@@ -88,7 +88,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     c = int((heavy - least).argmax())
     angle = float(need.duty.angle[on][c])
     told = (
-        f"load {np.degrees(angle) % 360:.0f}° from up, {sector(angle)}; "
+        f"load {np.degrees(angle) % 360:.0f}° from up, {sector(float(need.angle[on][c]))}{turned(need)}; "
         f"joint {_degrees(float(least[c]), float(likely[c]))} off it"
     )
     if (least > heavy).all():

@@ -9,7 +9,7 @@ from halfbore.domain.check import Column
 from halfbore.domain.position import Fixing
 from halfbore.domain.unit import Support, UnitTable
 from halfbore.mechanics import supports
-from halfbore.selection.check import Check, Outcome, column, exactly, known, one, spread, worst
+from halfbore.selection.check import Check, Outcome, column, exactly, known, one, signed, spread, worst
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -59,8 +59,8 @@ def loads_by_sector(need: Need) -> tuple[Floats, Floats]:
     """Return the load that each sector must bear (4) [N]: in the likely direction at the light end of the loads,
     and anywhere in the range of the direction at the largest peak."""
     d = need.duty
-    light = np.where(sectors(d.angle), d.equivalent_low[:, None], 0.0).max(0)
-    return light, np.where(sectors(d.angle, need.angle_spread), d.peak_high[:, None], 0.0).max(0)
+    light = np.where(sectors(need.angle), d.equivalent_low[:, None], 0.0).max(0)
+    return light, np.where(sectors(need.angle, need.angle_spread), d.peak_high[:, None], 0.0).max(0)
 
 
 def _stands(need: Need, units: UnitTable) -> NDArray[np.bool_]:
@@ -120,11 +120,20 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     )
 
 
+def turned(need: Need) -> str:
+    """Return by how much the base is turned, in words; nothing for one that is level."""
+    angle = np.degrees(need.position.base.turned)
+    return f" of a base turned by {signed(angle)}°" if angle else ""
+
+
 def _direction(need: Need) -> str:
     """Return the direction of the largest load in words, with its range."""
     c = int(need.duty.peak_high.argmax())
     angle, half = float(need.duty.angle[c]), float(need.angle_spread[c])
-    return f"{np.degrees(angle) % 360:.0f}° ± {np.degrees(half):.0f}° from straight up, {sector(angle)}"
+    return (
+        f"{np.degrees(angle) % 360:.0f}° ± {np.degrees(half):.0f}° from straight up, "
+        f"{sector(float(need.angle[c]))}{turned(need)}"
+    )
 
 
 CHECK = Check("support direction", "Support and load direction", _column, _outcome)
