@@ -6,21 +6,14 @@ The sums go on from printed results, so a result may be off by one in its last p
 from __future__ import annotations
 
 import math
-import re
-import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache, cached_property
-from pathlib import Path
 
-import numpy as np
 import pytest
 
 from halfbore.demo import suppliers
 from halfbore.domain.check import Finding
-from halfbore.domain.job import Job
 from halfbore.domain.machine import Drum, ShaftDrive
-from halfbore.domain.shaftline import Reaction, ShaftResponse
 from halfbore.intake.jobfile import read_job_data
 from halfbore.mechanics import fan, power
 from halfbore.selection.choose import findings
@@ -28,93 +21,14 @@ from halfbore.selection.need import Need
 from halfbore.selection.sweep import sweep
 from halfbore.shaftline import solve
 from halfbore.shaftline.drums import strands
-from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.loads import arm_force
 from halfbore.shaftline.respond import respond
 from halfbore.standards import astm_d341
 from halfbore.standards import iso281_2007 as iso281
 from halfbore.standards import iso281_2007_annex_a as annex_a
+from tests.docs.pages import G, Machine, page, same, steps
 
-PAGES = Path(__file__).parents[2] / "docs" / "methods"
 UNIT = "d100.w2.l.uP.aJ.bJ.g1"
-G = 9.80665
-FUNCTIONS = {
-    "sqrt": math.sqrt,
-    "exp": math.exp,
-    "log10": math.log10,
-    "atan": math.atan,
-    "hypot": math.hypot,
-}
-
-
-@dataclass(frozen=True)
-class Step:
-    """One line of a page: its sum and its result as printed."""
-
-    sum: str
-    printed: str
-
-    @property
-    def value(self) -> float:
-        return float(self.printed.replace("−", "-"))
-
-    @property
-    def last_digit(self) -> float:
-        """One unit in the last digit that is printed, and a little for the float that it becomes."""
-        _, _, decimals = self.printed.partition(".")
-        return 1.001 * 10.0 ** -len(decimals)
-
-    def worked(self) -> float:
-        """Return what the sum gives."""
-        text = self.sum
-        for sign, python in (("·", "*"), ("^", "**"), ("−", "-"), ("π", str(math.pi))):
-            text = text.replace(sign, python)
-        assert re.fullmatch(rf"(?:[\d\s.+*/(),-]|{'|'.join(FUNCTIONS)})+", text), text
-        return float(eval(text, {"__builtins__": {}}, FUNCTIONS))
-
-
-@cache
-def page(name: str) -> str:
-    return (PAGES / f"{name}.md").read_text(encoding="utf-8")
-
-
-@cache
-def steps(name: str) -> dict[str, Step]:
-    rows = [
-        [cell.strip() for cell in line.strip("|").split("|")]
-        for line in page(name).splitlines()
-        if line[:1] == "|"
-    ]
-    body = [row for row in rows if row[0] not in ("Step", "---")]
-    found = {row[0]: Step(row[2], row[3].split()[0]) for row in body}
-    assert len(found) == len(body), "a step stands twice"
-    return found
-
-
-class Machine:
-    """The job of a page, run through the program."""
-
-    def __init__(self, name: str) -> None:
-        block = re.search(r"```toml\n(.*?)```", page(name), re.DOTALL)
-        assert block is not None
-        self.data = tomllib.loads(block[1])
-        self.job: Job = read_job_data(self.data).job
-        self.found: ShaftResponse = respond(self.job)
-
-    def reaction(self, position: str, condition: int = 0) -> Reaction:
-        wanted = (position, self.job.duty[condition].name)
-        return next(r for r in self.found.reactions if (r.position, r.condition) == wanted)
-
-    def load(self, name: str) -> tuple[float, float]:
-        """Return the likely size of a load in the first condition and its couple in the upright plane [N, N·m]."""
-        load = next(x for x in self.found.loads if x.name == name)
-        size = np.hypot(load.force_y[0, 1], load.force_z[0, 1])
-        return float(size), float(load.couple[0, 1, 0]) / 1000
-
-    def lifted(self, position: str, lift: float) -> tuple[float, float, dict[str, float]]:
-        """Return force and height of the jack and what changes at the neighbours."""
-        found = lift_at(self.job, self.found.loads, position, lift)
-        return found.force, found.at_jack, {n.position: n.change for n in found.neighbours}
 
 
 class Fan(Machine):
@@ -237,10 +151,6 @@ class Head(Machine):
         tight, slack, _ = strands(self.drum, self.job)
         return float(tight[end] + slack[end])
 
-    def size(self, position: str, condition: int = 0) -> float:
-        r = self.reaction(position, condition)
-        return math.hypot(r.y, r.z)
-
 
 @cache
 def the_head() -> Head:
@@ -292,11 +202,6 @@ class Line(Machine):
         self.data["positions"][1]["base"] = {"height_error": "0 mm"}
         level = respond(read_job_data(self.data).job)
         self.changes = [a.y - b.y for a, b in zip(self.found.reactions, level.reactions, strict=True)]
-
-    def moment(self, x: float) -> float:
-        """Return the size of the bending moment in both planes at a place [N·m]."""
-        curve = self.found.curves[0]
-        return float(np.interp(x, curve.x, curve.moment)) / 1000
 
     @property
     def stiffness(self) -> float:
@@ -357,24 +262,19 @@ def test_each_sum_gives_its_printed_result(name: str, step: str) -> None:
     assert line.worked() == pytest.approx(line.value, abs=line.last_digit)
 
 
-def _same(name: str, step: str, computed: float) -> None:
-    line = steps(name)[step]
-    assert computed == pytest.approx(line.value, abs=line.last_digit)
-
-
 @pytest.mark.parametrize("step", FAN)
 def test_the_program_gives_what_the_fan_page_prints(step: str) -> None:
-    _same("fan", step, FAN[step](the_fan()))
+    same("fan", step, FAN[step](the_fan()))
 
 
 @pytest.mark.parametrize("step", HEAD)
 def test_the_program_gives_what_the_head_shaft_page_prints(step: str) -> None:
-    _same("head-shaft", step, HEAD[step](the_head()))
+    same("head-shaft", step, HEAD[step](the_head()))
 
 
 @pytest.mark.parametrize("step", LINE)
 def test_the_program_gives_what_the_line_shaft_page_prints(step: str) -> None:
-    _same("line-shaft", step, LINE[step](the_line()))
+    same("line-shaft", step, LINE[step](the_line()))
 
 
 @pytest.mark.parametrize(("x", "upright", "level"), [(1700, "M_2", "N_2"), (3200, "M_3", "N_3")])
