@@ -50,10 +50,24 @@ def test_the_ring_is_set_against_the_growth(low: float, high: float, words: str)
     assert words in told(CHECK, need(duty(growth_low=low, growth_high=high)), table()).reason
 
 
-def test_growth_that_is_not_known_is_asked_for() -> None:
-    found = told(CHECK, need(duty(growth_low=np.nan, growth_high=np.nan)), table())
-    assert found.verdict is Verdict.NO_DATA
-    assert found.datum == "shaft temperature and what holds the shaft axially, from the site"
+@pytest.mark.parametrize(
+    ("known", "datum"),
+    [
+        ({}, "where along the shaft it is held, from the site"),
+        ({"axial_known": False}, "what holds the shaft in each axial direction, from the site"),
+        (
+            {"shaft_temperature_low": np.nan, "shaft_temperature_high": np.nan},
+            "shaft temperature, from the site",
+        ),
+        (
+            {"shaft_temperature_high": np.nan, "axial_known": False},
+            "shaft temperature, from the site; what holds the shaft in each axial direction, from the site",
+        ),
+    ],
+)
+def test_growth_that_is_not_known_asks_only_for_what_is_missing(known: dict[str, Any], datum: str) -> None:
+    found = told(CHECK, need(duty(growth_low=np.nan, growth_high=np.nan, **known)), table())
+    assert (found.verdict, found.datum) == (Verdict.NO_DATA, datum)
 
 
 @pytest.mark.parametrize(

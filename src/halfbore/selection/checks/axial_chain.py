@@ -25,6 +25,7 @@ from halfbore.selection.check import (
     spread,
 )
 from halfbore.selection.checks import clearance
+from halfbore.selection.checks.axial_travel import AXIAL_DATUM
 from halfbore.selection.checks.bore_and_seat import deviations
 from halfbore.selection.load_zone import half_zone
 from halfbore.selection.need import Floats, Need, shared
@@ -132,9 +133,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             "this position does not locate the shaft" if need.duty.axial_known else unsettled,
             (_SUPPLIER,),
             kind=Kind.FORCE,
-            datum=""
-            if need.duty.axial_known
-            else "what holds the shaft in each axial direction, from the site",
+            datum="" if need.duty.axial_known else f"{AXIAL_DATUM}, from the site",
         )
     if not unit.locating[0]:
         return Outcome(

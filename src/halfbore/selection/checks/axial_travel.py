@@ -17,6 +17,7 @@ SETTING = 1.0
 
 _SETTING = practice("a ring is set along the shaft to 1 mm")
 _SUPPLIER = Source("supplier's unit table", "axial travel", Status.GIVEN)
+AXIAL_DATUM = "what holds the shaft in each axial direction"
 _PARTS = ("roller track", "seal gap", "housing")
 
 
@@ -67,7 +68,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             "growth is not known",
             sources,
             kind=Kind.LENGTH,
-            datum="shaft temperature and what holds the shaft axially, from the site",
+            datum="; ".join(f"{what}, from the site" for what in _unknown(need)),
             details=details,
         )
     asked = f"{with_offset:.1f} to {without:.1f} mm needed each way"
@@ -90,6 +91,16 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         Kind.LENGTH,
         details=details,
     )
+
+
+def _unknown(need: Need) -> list[str]:
+    """Return what keeps the growth from being known."""
+    warmth = np.isnan(need.shaft_temperature).any()
+    place = "where along the shaft it is held" if need.duty.axial_known else AXIAL_DATUM
+    return [
+        *(["shaft temperature"] if warmth else []),
+        *([] if warmth and need.duty.axial_known else [place]),
+    ]
 
 
 def _set_at(offset: float) -> str:
