@@ -24,30 +24,31 @@ root, fonts, stamp, standards, details, most = sys.argv[1:7]
 for detail in range(int(details)):
     with open(root + "/detail.json", "w") as file:
         file.write(str(detail))
-    compiler = typst.Compiler(root + "/proposal.typ", root=root, font_paths=[fonts], ignore_system_fonts=True)
+    compiler = typst.Compiler(root + "/document.typ", root=root, font_paths=[fonts], ignore_system_fonts=True)
     if int(compiler.query("<pages>", field="value", one=True)) <= int(most):
         break
 compiler.compile(
-    output=root + "/proposal.pdf", format="pdf", pdf_standards=standards.split(","),
+    output=root + "/document.pdf", format="pdf", pdf_standards=standards.split(","),
     timestamp=datetime.datetime.fromisoformat(stamp),
 )
 """
 
 
-def typeset(data: dict[str, Any], when: date, pages: int) -> bytes:
+def typeset(data: dict[str, Any], when: date, pages: int, template: str = "proposal") -> bytes:
     """Return the PDF of a document's data; the same data and date give the same bytes.
 
     data: what the template shows, with the pages behind the first in several details under "rest", fullest first;
-    when: the date that the document bears; pages: at most, which the first detail that keeps to it decides.
+    when: the date that the document bears; pages: at most, which the first detail that keeps to it decides;
+    template: the name of the one that knows how it looks.
     Raises HalfboreError when the template refuses the data or the time is over.
     """
     with TemporaryDirectory(prefix="halfbore-") as folder:
         root = Path(folder)
-        template = files("halfbore.documents").joinpath("proposal.typ").read_bytes()
-        (root / "proposal.typ").write_bytes(template)
+        look = files("halfbore.documents").joinpath(f"{template}.typ").read_bytes()
+        (root / "document.typ").write_bytes(look)
         (root / "data.json").write_text(json.dumps(_legible(data), ensure_ascii=False), encoding="utf-8")
         _compile(root, f"{when.isoformat()}T00:00:00+00:00", len(data["rest"]), pages)
-        return (root / "proposal.pdf").read_bytes()
+        return (root / "document.pdf").read_bytes()
 
 
 def _legible(data: Any) -> Any:
