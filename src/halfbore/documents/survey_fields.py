@@ -29,7 +29,7 @@ PLATES = _group(
     "Name plates",
     Thing.MACHINE,
     *("machine.name_plate.power", "machine.name_plate.motor_speed", "machine.name_plate.ratio"),
-    "machine.variable_speed",
+    *("machine.name_plate.arrangement", "machine.variable_speed"),
 )
 SITE = _group(
     "Around the bearings",
@@ -52,7 +52,7 @@ WORK = _group(
     "The work",
     Thing.MACHINE,
     *("changeover.crew", "changeover.isolation_lead", "changeover.cooling", "changeover.run_up"),
-    *("changeover.next_stop", "changeover.hot_work_allowed"),
+    *("changeover.next_stop", "changeover.hot_work_allowed", "order.ports", "order.sensors"),
 )
 RUNNING = _group("rotation", Thing.MACHINE, "machine.rotation")
 LOCATES = _group(
@@ -81,12 +81,19 @@ SEAT = _group(
     Thing.POSITION,
     *("old_mounting", "old_is_seized", "trapped_between", "role", "convert", "in_service_since"),
     *("seat.nominal", "seat.form_error", "seat.note", "seal_left.shaft_ends", "seal_right.shaft_ends"),
-    *("room.left_is", "room.right_is"),
+    *("room.left_is", "room.right_is", "shaft_temperature"),
 )
 BASE = _group(
     "Base, way in, and who measured",
     Thing.POSITION,
-    *("base.fixing", "base.holds_down", "base.height_error", "base.tilt_error", "base.drive_can_follow"),
+    *(
+        "base.fixing",
+        "base.turned",
+        "base.holds_down",
+        "base.height_error",
+        "base.tilt_error",
+        "base.drive_can_follow",
+    ),
     *("room.entry_side", "room.hoist", "lift.limited_by", "lift.jack_x", "surveyed_by"),
 )
 FAILURE = _group("Bearings taken out", Thing.FAILURE, "on", "why", "failed", "stop", "note")
@@ -94,9 +101,12 @@ POSITION = (SEAT, BASE)
 DESK = {
     *(Ask(Thing.POSITION, path) for path in ("convert", "seat.form_error", "base.tilt_error")),
     Ask(Thing.SHAFT_LINE, "shaft.material"),
-    Ask(Thing.MACHINE, "required.life"),
+    *(
+        Ask(Thing.MACHINE, path)
+        for path in ("required.life", "order.ports", "order.sensors", "machine.name_plate.arrangement")
+    ),
 }
-"""Asked in the workbook alone: decided or computed at the desk."""
+"""Asked in the workbook alone: decided or computed at the desk, or written into the free room of the last page."""
 
 _ENGINEERS = ("name", "friction", "service_factor", "digging", "one_sided")
 """Fields of parts that are no survey: names stand in the form, factors are chosen at the desk."""
@@ -155,7 +165,7 @@ TRAPS: dict[Ask, str] = {
     ): "0 only if product is lost at once; a full bin gives hours.",
     Ask(Thing.MACHINE, "value.stopped_production[0].rate"): "Margin, not revenue.",
     Ask(
-        Thing.SHAFT_LINE, "machine.locates[0].name"
+        Thing.MACHINE, "machine.locates[0].name"
     ): "Gear unit, thrust block, motor, helical gears: two that locate fight each other.",
     Ask(Thing.MACHINE, "machine.rotation"): "Stand at the drive end and look along the shaft.",
     Ask(

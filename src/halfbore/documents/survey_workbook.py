@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import math
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -50,6 +52,12 @@ SPARE = 40
 """Empty rows below the filled ones that have drop-down lists and hints."""
 LONGEST_LIST, LONGEST_HINT, LONGEST_TITLE = 255, 255, 32
 """Characters that a spreadsheet takes in a drop-down list, a hint and the hint's title."""
+LONG, WIDE = 60, 26.0
+"""A label of more characters makes its column this wide [characters]."""
+LABELS = 150
+"""The labels that kinds of parts have for one column stand in its heading up to so many characters."""
+LINE = 15.5
+"""Height of a line of a heading [pt]."""
 FIRST = "how to fill"
 _ORDER = ("machines", "shaft lines", "conditions", "segments", "parts", "positions", "failures", "plant")
 _TITLES = {
@@ -90,7 +98,7 @@ class Column:
     hint: str = ""
     words: tuple[str, ...] = ()
     decisive: bool = False
-    quantity: bool = False
+    width: float = 17.0
 
 
 def write_survey_workbook(path: Path, told: Sequence[Told], when: date) -> Path:
@@ -221,18 +229,21 @@ def _column(ask: Ask, kinds: tuple[str, ...]) -> Column:
     parts = [k for k in kinds if _has(ask, k)] if ask.thing is Thing.PART else [""]
     info = field_of(ask, parts[0])
     labels = list(dict.fromkeys(label_of(ask, part) for part in parts))
+    label = " / ".join(labels)
+    if len(label) > LABELS:
+        label = Counter(label_of(ask, part) for part in parts).most_common(1)[0][0]
     entry = re.search(r"\[(\d+)\]", ask.path)
     letter = f"{LETTERS[ask.path]}: " if ask.thing is Thing.POSITION and ask.path in LETTERS else ""
     number = f", {int(entry[1]) + 1}" if entry else ""
-    told = "; ".join(labels[1:])
-    hint = " ".join(w for w in (can_write(info), TRAPS.get(ask, ""), told and f"Or: {told}.") if w)
+    others = "; ".join(other for other in labels if other not in label)
+    hint = " ".join(w for w in (can_write(info), TRAPS.get(ask, ""), others and f"Or: {others}.") if w)
     return Column(
         ask.path,
-        heading(f"{letter}{first_line(labels[0])}{number}", heading_unit(info)),
+        heading(f"{letter}{first_line(label)}{number}", heading_unit(info)),
         hint,
         choices_of(info),
         ask in DECISIVE,
-        bool(heading_unit(info)),
+        WIDE if len(label) > LONG else 17.0,
     )
 
 
@@ -251,10 +262,10 @@ def _page(
     page, thing = book.add_worksheet(name), SHEETS[name]
     page.write_string(0, 0, _TITLES[thing], looks["title"])
     page.set_row(PATHS_ROW - 1, 11)
-    page.set_row(HEADINGS_ROW - 1, 92)
+    page.set_row(HEADINGS_ROW - 1, LINE * max(_lines(column) for column in columns))
     last = DATA_ROW - 2 + len(rows) + SPARE
     for i, column in enumerate(columns):
-        page.set_column(i, i, 13 if column.quantity else 17, looks["text"])
+        page.set_column(i, i, column.width, looks["text"])
         page.write_string(PATHS_ROW - 1, i, column.path, looks["path"])
         look = looks["decisive head" if column.decisive else "head"]
         page.write_string(HEADINGS_ROW - 1, i, column.heading, look)
@@ -264,6 +275,11 @@ def _page(
             _cell(page, row, i, _text(t, column), column, t, looks)
     tags = sum(column.path in (*TAGS, KIND, "name") for column in columns)
     page.freeze_panes(DATA_ROW - 1, tags)
+
+
+def _lines(column: Column) -> int:
+    """Return how many lines a heading takes, bold letters being wider and words not broken."""
+    return math.ceil(1.2 * len(column.heading) / column.width)
 
 
 def _validation(column: Column, told: Sequence[Told]) -> dict[str, Any]:
