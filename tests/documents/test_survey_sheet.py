@@ -172,13 +172,21 @@ def test_what_is_known_stands_there_with_a_box_to_tick() -> None:
             {"on": "2021-08-30", "why": "abrasive wear", "failed": False},
             "",
         ),
+        Told(Thing.POSITION, ("F1", "", "F1-B"), {"x": "3 400 mm"}, ""),
         Told(Thing.SEGMENT, ("F1", ""), {"length": "6 1/2 in", "diameter": "160 mm"}, ""),
     )
     found = pages(survey_sheet_pdf(SheetKind.FAN, WHEN, "F1", told=known))
     assert "Somewhere" in found[0] and "6 1/2 in still so" in found[0] and "160 mm still so" in found[0]
     assert "250 kW still so" in found[1]
     assert "F1-B 2021-08-30 abrasive wear no" in found[3]
+    assert "from datum to its middle 3 400 mm still so 5 Step 1" in found[0]
     assert "still so" not in " ".join(told(SheetKind.FAN))
+
+
+def test_positions_keep_the_tags_that_they_have() -> None:
+    known = [Told(Thing.POSITION, ("X", None, tag), {}, "") for tag in ("N7-drive", "N7-fan")]
+    whole = " ".join(pages(survey_sheet_pdf(SheetKind.FAN, WHEN, "F1", told=known)))
+    assert "Bearing N7-drive: place" in whole and "Bearing N7-fan: place" in whole and "F1-A" not in whole
 
 
 def test_the_same_arguments_give_the_same_bytes() -> None:

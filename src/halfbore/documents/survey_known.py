@@ -10,7 +10,7 @@ from typing import Any
 
 from halfbore.domain.survey import Plain, Thing, Told
 from halfbore.domain.survey_form import Ask
-from halfbore.domain.survey_layout import NO, SEPARATOR, YES
+from halfbore.domain.survey_layout import KIND, NO, SEPARATOR, YES
 
 _STEPS = re.compile(r"([^.\[\]]+)(?:\[(\d+)\])?")
 
@@ -62,15 +62,23 @@ class Known:
         """Return the data of every row about a thing, in order."""
         return [t.data for t in self.told if t.thing is thing]
 
+    def positions(self) -> tuple[str, ...]:
+        """Return the tags of the positions that are told of, in order."""
+        return tuple(dict.fromkeys(str(t.tags[-1]) for t in self.told if t.thing is Thing.POSITION))
+
+    def at_position(self, path: str, tag: str) -> str:
+        """Return what is known of a field of a position by its tag."""
+        rows = [t.data for t in self.told if t.thing is Thing.POSITION and t.tags[-1] == tag]
+        return next(filter(None, (text_at(row, path) for row in rows)), "")
+
     def text(self, ask: Ask, index: int = 0, part: str = "") -> str:
-        """Return what is known of a field.
+        """Return what is known of a field of all but a position.
 
         index: of the entry in the order of the shaft; of a part among those of its kind; part: its kind.
         """
         if ask.thing in (Thing.PLANT, Thing.MACHINE, Thing.SHAFT_LINE):
-            rows = [
-                row for thing in (Thing.SHAFT_LINE, Thing.MACHINE, Thing.PLANT) for row in self.about(thing)
-            ]
+            things = (Thing.SHAFT_LINE, Thing.MACHINE, Thing.PLANT)
+            rows = [row for thing in things for row in self.about(thing)]
             return next(filter(None, (text_at(row, ask.path) for row in rows)), "")
-        rows = [row for row in self.about(ask.thing) if not part or row.get("kind") == part]
+        rows = [row for row in self.about(ask.thing) if not part or row.get(KIND) == part]
         return text_at(rows[index], ask.path) if index < len(rows) else ""

@@ -81,10 +81,17 @@ class Sheet:
     known: Known = field(default_factory=Known)
 
     def tag(self, index: int) -> str:
-        """Return the tag of a position, or its letter where the machine has no tag yet."""
-        told = self.known.text(Ask(Thing.POSITION, "name"), index)
-        letter = self.layout.bearings[index].letter
-        return told or (f"{self.machine}-{letter}" if self.machine else letter)
+        """Return the tag of a position: as it is known, else of its machine and letter, else its letter."""
+        before = f"{self.machine}-" if self.machine else ""
+        usual = [f"{before}{bearing.letter}" for bearing in self.layout.bearings]
+        told = self.known.positions()
+        return usual[index] if index >= len(told) or set(usual) & set(told) else told[index]
+
+    def known_of(self, ask: Ask, index: int, part: str = "") -> str:
+        """Return what is known of a field; index: as of `Known.text`, or of the position in the layout."""
+        if ask.thing is Thing.POSITION:
+            return self.known.at_position(ask.path, self.tag(index))
+        return self.known.text(ask, index, part)
 
 
 def blocks(sheet: Sheet) -> Iterator[Block]:
@@ -159,7 +166,7 @@ def _dimension(sheet: Sheet, d: Dimension) -> Row:
         subject = f"step {d.index + 1}"
     return _row(
         d.ask,
-        (sheet.known.text(d.ask, index, kind),),
+        (sheet.known_of(d.ask, index, kind),),
         part=kind,
         mark=str(d.number),
         label=f"{first_line(subject)}: {label_of(d.ask, kind)}",
@@ -261,7 +268,7 @@ def _positions(sheet: Sheet, shown: tuple[int, ...]) -> Iterator[Block]:
 
 
 def _each(sheet: Sheet, ask: Ask, shown: tuple[int, ...]) -> tuple[str, ...]:
-    return tuple(sheet.known.text(ask, i) for i in shown)
+    return tuple(sheet.known_of(ask, i) for i in shown)
 
 
 def _history(sheet: Sheet, shown: tuple[int, ...]) -> Iterator[Block]:

@@ -42,7 +42,7 @@ def survey_sheet_pdf(
     """Return the survey sheet of a shaft line as PDF; the same arguments give the same bytes.
 
     when: the date that it bears; machine: its tag, where it has one; positions: bearings on the shaft, 0 for the
-    usual number; told: what is known already, which stands in grey with a box to tick.
+    usual number; told: what is known of this shaft line, which stands in grey with a box to tick.
     Raises InputError for a number of positions that the sheet does not have.
     """
     return typeset(survey_sheet_data(kind, when, machine, positions, told), when, PAGES, "survey")
