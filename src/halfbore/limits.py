@@ -13,10 +13,16 @@ MAPPING_SIZE = 1_000_000
 ROWS = 100_000
 COLUMNS = 500
 CELLS = 5_000_000
+TABLES = 30
+"""Tables that one mapping joins."""
+UNITS = 100_000
+"""Units that the rows of a catalogue may stand for."""
 QUANTITY_LENGTH = 64
 """Characters of a cell that holds a quantity."""
 TEXT_LENGTH = 500
 """Characters of any cell."""
+CELL_LENGTH = 32_767
+"""Characters that a cell of a workbook can hold, and so a rejected one."""
 CODE_LENGTH = 80
 """Characters of an order code."""
 PROBLEMS = 50

@@ -28,13 +28,17 @@ TINY = 1e-30
 
 @dataclass
 class Report:
-    """What the reader met on the way; filled while it reads."""
+    """What the reader met on the way; filled while it reads.
+
+    partial: what is left out is no problem, and money may be in any one currency: the rest stands elsewhere.
+    """
 
     problems: list[Problem] = field(default_factory=list)
     typed: dict[str, str] = field(default_factory=dict)
     assumptions: list[Assumption] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
     currency: str | None = None
+    partial: bool = False
 
 
 def read_record(record: type[R], data: object, where: str, report: Report) -> R | None:
@@ -56,7 +60,7 @@ def read_record(record: type[R], data: object, where: str, report: Report) -> R 
     values: dict[str, Any] = {}
     for info in fields:
         path = f"{where}.{info.name}" if where else info.name
-        values[info.name] = _field(info, data.get(info.name, MISSING), path, report)
+        values[info.name] = read_field(info, data.get(info.name, MISSING), path, report)
     if len(report.problems) > before:
         return None
     return record(**values)
@@ -75,7 +79,11 @@ def _refuse_unknown(
             )
 
 
-def _field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
+def read_field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
+    """Return the value of one field, or its default with a problem in the report.
+
+    info: the field; value: plain, MISSING where it is left out; path: where it stands, for messages.
+    """
     if value is MISSING:
         return _left_out(info, path, report)
     try:
@@ -88,6 +96,8 @@ def _field(info: FieldInfo, value: object, path: str, report: Report) -> Any:
 
 
 def _left_out(info: FieldInfo, path: str, report: Report) -> Any:
+    if report.partial:
+        return info.default
     if info.required:
         name = INTERNAL[info.meta.kind] if isinstance(info.meta, Quantity) else ""
         unit = f" in {name}" if name else ""
@@ -200,11 +210,11 @@ def _quantity(hint: Any, meta: Quantity, value: object, path: str, report: Repor
     if _is_direction(meta) and isinstance(text, str):
         text = DIRECTIONS.get(text.strip().casefold(), text)
     if hint is Span:
-        span = parse_span(text, meta.kind, path, currency=_currency(meta, report))
+        span = parse_span(text, meta.kind, path, currency=_currency(meta, text, report))
         for end in dict.fromkeys((span.low, span.high)):
             _within(meta, end, path, report)
         return span
-    number = parse(text, meta.kind, path, currency=_currency(meta, report))
+    number = parse(text, meta.kind, path, currency=_currency(meta, text, report))
     _within(meta, number, path, report)
     if hint is int:
         return _whole(number, path)
@@ -222,8 +232,16 @@ def _with_words(problem: Problem, meta: Quantity | Note) -> Problem:
     return replace(problem, accepted=f"{', '.join(DIRECTIONS)}, or an {problem.accepted}")
 
 
-def _currency(meta: Quantity, report: Report) -> str | None:
-    return report.currency if meta.kind in MONEY else None
+def _currency(meta: Quantity, text: str | float, report: Report) -> str | None:
+    if meta.kind not in MONEY:
+        return None
+    if report.partial and report.currency is None and isinstance(text, str):
+        named = _CODE.search(text)
+        return (named[0] if named[0] != "€" else "EUR") if named else None
+    return report.currency
+
+
+_CODE = re.compile(r"€|(?<![A-Za-z])[A-Z]{3}(?![A-Za-z])")
 
 
 MONEY = (Kind.MONEY, Kind.MONEY_RATE)

@@ -10,6 +10,7 @@ import sys
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
+from typing import Any
 
 from halfbore import limits
 from halfbore.errors import InputError, LimitError, Problem
@@ -32,13 +33,14 @@ class Sheet:
         return f"{self.name}, row {row + 1}{column}"
 
 
-def read_csv(path: Path, encoding: str = "utf-8", delimiter: str = ",") -> Sheet:
+def read_csv(path: Path, encoding: str = "utf-8", delimiter: str = ",", longest: int | None = None) -> Sheet:
     """Read a CSV file.
 
-    path: the file; encoding: utf-8 (with or without byte order mark), cp1252, utf-16; delimiter: a character.
+    path: the file; encoding: utf-8 (with or without byte order mark), cp1252, utf-16; delimiter: a character;
+    longest: characters of a cell, limits.TEXT_LENGTH where none are given.
     Returns its cells as text. Raises InputError, LimitError.
     """
-    data = _bytes(path)
+    data = file_bytes(path)
     try:
         text = data.decode(ENCODINGS[encoding])
     except UnicodeDecodeError as error:
@@ -52,7 +54,7 @@ def read_csv(path: Path, encoding: str = "utf-8", delimiter: str = ",") -> Sheet
         rows = [tuple(_unguarded(cell) for cell in row) for row in islice(reader, limits.ROWS + 1)]
     except csv.Error as error:
         raise InputError(Problem(f"is no CSV: {error}", f"{path.name}, line {reader.line_num}")) from None
-    return checked(Sheet(path.name, tuple(rows)))
+    return checked(Sheet(path.name, tuple(rows)), longest)
 
 
 def _unguarded(cell: str) -> str:
@@ -66,8 +68,19 @@ def read_xlsx(path: Path, sheet: str = "", decimal: str = ".") -> Sheet:
     path: the file; sheet: its name, empty for the first; decimal: the sign that numbers are written with.
     Returns its cells as text, merged cells filled. Raises InputError, LimitError.
     """
-    _bytes(path, head=1)
-    command = [sys.executable, "-P", "-m", "halfbore.intake.workbook", str(path.resolve()), sheet, decimal]
+    answer = run_child("halfbore.intake.workbook", path, sheet, decimal)
+    name = f"{path.name}, sheet {answer['name']!r}"
+    return checked(Sheet(name, tuple(tuple(row) for row in answer["rows"])))
+
+
+def run_child(module: str, path: Path, *arguments: str) -> Any:
+    """Run a reader of workbooks as a child process with limits of memory and time, and return its answer.
+
+    module: to be run with the path and the arguments; it prints one JSON document.
+    Raises InputError, LimitError: those of the child, and where it did not come to an end.
+    """
+    file_bytes(path, head=1)
+    command = [sys.executable, "-P", "-m", module, str(path.resolve()), *arguments]
     try:
         child = subprocess.run(command, capture_output=True, timeout=limits.READ_SECONDS, check=False)
         answer = json.loads(child.stdout) if child.returncode == 0 else None
@@ -78,11 +91,10 @@ def read_xlsx(path: Path, sheet: str = "", decimal: str = ".") -> Sheet:
     if "error" in answer:
         fault = LimitError if answer["error"] == LimitError.kind else InputError
         raise fault(Problem(**problem) for problem in answer["problems"])
-    name = f"{path.name}, sheet {answer['name']!r}"
-    return checked(Sheet(name, tuple(tuple(row) for row in answer["rows"])))
+    return answer
 
 
-def _bytes(path: Path, head: int = -1) -> bytes:
+def file_bytes(path: Path, head: int = -1) -> bytes:
     """Return the content of a file, or its first bytes; refuse one that is missing or too large."""
     try:
         if path.stat().st_size > limits.FILE_SIZE:
@@ -99,11 +111,12 @@ def _bytes(path: Path, head: int = -1) -> bytes:
         raise InputError(Problem(f"cannot be read: {error.strerror}", str(path))) from None
 
 
-def checked(sheet: Sheet) -> Sheet:
+def checked(sheet: Sheet, longest: int | None = None) -> Sheet:
     """Return the sheet when its rows, columns and cells are within the limits.
 
-    Raises LimitError.
+    longest: characters of a cell, limits.TEXT_LENGTH where none are given. Raises LimitError.
     """
+    longest = limits.TEXT_LENGTH if longest is None else longest
     if len(sheet.rows) > limits.ROWS:
         raise LimitError(Problem("too many rows", sheet.name, accepted=f"up to {limits.ROWS}"))
     if sum(map(len, sheet.rows)) > limits.CELLS:
@@ -112,8 +125,8 @@ def checked(sheet: Sheet) -> Sheet:
         if len(row) > limits.COLUMNS:
             most = f"up to {limits.COLUMNS}"
             raise LimitError(Problem("too many columns", sheet.place(i), str(len(row)), most))
-        if any(len(cell) > limits.TEXT_LENGTH for cell in row):
-            long = next(j for j, cell in enumerate(row) if len(cell) > limits.TEXT_LENGTH)
-            most = f"up to {limits.TEXT_LENGTH} characters"
+        if any(len(cell) > longest for cell in row):
+            long = next(j for j, cell in enumerate(row) if len(cell) > longest)
+            most = f"up to {longest} characters"
             raise LimitError(Problem("the cell is too long", sheet.place(i, str(long + 1)), accepted=most))
     return sheet

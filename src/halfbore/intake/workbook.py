@@ -83,7 +83,7 @@ def refuse_hostile(path: Path) -> None:
                 raise LimitError(Problem("holds too many files", path.name, str(len(members))))
             for member in members:
                 before = b""
-                for piece in _inflated(file, member):
+                for piece in inflated(file, member):
                     unpacked += len(piece)
                     if unpacked > limits.UNPACKED_SIZE:
                         most = f"up to {limits.UNPACKED_SIZE / 1e6:.0f} MB"
@@ -95,7 +95,7 @@ def refuse_hostile(path: Path) -> None:
         raise InputError(Problem(f"is no readable workbook: {error}", path.name, accepted="XLSX")) from None
 
 
-def _inflated(file: IO[bytes], member: zipfile.ZipInfo) -> Iterator[bytes]:
+def inflated(file: IO[bytes], member: zipfile.ZipInfo) -> Iterator[bytes]:
     """Yield what one member holds, piece by piece."""
     file.seek(member.header_offset)
     name, extra = struct.unpack("<26xHH", file.read(30))
@@ -114,7 +114,8 @@ def _inflated(file: IO[bytes], member: zipfile.ZipInfo) -> Iterator[bytes]:
             packed = inflater.unconsumed_tail
 
 
-def _limit_memory() -> None:
+def limit_memory() -> None:
+    """Limit the memory of this process to what reading one workbook may take."""
     try:
         import resource  # not on every platform; the time limit of the parent holds everywhere
     except ImportError:
@@ -124,7 +125,7 @@ def _limit_memory() -> None:
 
 
 def _main(file: str, sheet: str, decimal: str) -> None:
-    _limit_memory()
+    limit_memory()
     try:
         name, rows = rows_of(Path(file), sheet, decimal)
         answer: dict[str, object] = {"name": name, "rows": rows}

@@ -1,0 +1,43 @@
+"""Numbers in cells, by the decimal sign that a mapping names: rewritten only where they would be read otherwise."""
+
+from __future__ import annotations
+
+import re
+
+from halfbore.errors import InputError, Problem
+
+_NUMBER = re.compile(r"\d[\d.,']*\d", re.ASCII)
+_MARKS = re.compile(r"[.,']")
+_TWO_READINGS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}", re.ASCII)
+
+
+def standalone(text: str, decimal: str, thousands: str, money: bool = False) -> str:
+    """Return a text whose numbers have one reading by themselves.
+
+    text: of a quantity; decimal, thousands: signs, thousands may be empty; money: it is an amount.
+    Returns the text as it is where its numbers are read so anyway. Raises InputError where a number has two readings.
+    """
+    return _NUMBER.sub(lambda found: _number(found[0], decimal, thousands, money), text)
+
+
+def _number(number: str, decimal: str, thousands: str, money: bool) -> str:
+    marks = _MARKS.findall(number)
+    if not marks:
+        return number
+    if thousands in marks:
+        if re.fullmatch(rf"\d{{1,3}}(?:\{thousands}\d{{3}})+(?:\{decimal}\d+)?", number):
+            return number.replace(thousands, "").replace(decimal, ".")
+        if thousands == "'":
+            return number  # a foot
+        raise _refused(number, f"the {thousands!r} does not part thousands", decimal)
+    if len(marks) > 1 or not _TWO_READINGS.fullmatch(number):
+        return number  # one reading, whatever the signs
+    if marks[0] != decimal:
+        raise _refused(number, f"the {marks[0]!r} has two readings", decimal)
+    point = number.replace(decimal, ".")
+    return f"{point}0" if money else point
+
+
+def _refused(number: str, what: str, decimal: str) -> InputError:
+    step = "write it without marks of thousands, or name them in the mapping: thousands"
+    return InputError(Problem(what, value=number, accepted=f"the decimal sign {decimal!r}", next_step=step))
