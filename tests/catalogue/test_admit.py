@@ -10,14 +10,12 @@ import pytest
 
 from halfbore import limits
 from halfbore.catalogue.admit import admitted
-from halfbore.catalogue.coverage import BLINDS, holes
+from halfbore.catalogue.coverage import holes
 from halfbore.catalogue.fill import with_fatigue_limit
 from halfbore.demo.suppliers import load
 from halfbore.domain.catalogue import Catalogue, Letters, Part, PlacedScheme, TaggedScheme
-from halfbore.domain.fields import Quantity, fields_of
 from halfbore.domain.unit import Hand, UnitTable
 from halfbore.errors import InputError
-from halfbore.selection.checks.every import CHECKS
 
 
 @pytest.fixture
@@ -61,9 +59,43 @@ def test_a_rating_that_its_rollers_do_not_yield(
 ) -> None:
     given = getattr(catalogue.units, field)
     (told,) = refusal(with_units(catalogue, **put(catalogue.units, field, 2, given[2] * factor)))
-    assert f"read '{symbol} {given[2] * factor / 1000:.4g} kN'" in told
+    assert f"read '{symbol} {given[2] * factor / 1000:.4g} kN, 1" in told
+    assert (" % under'" if factor < 1 else " % over'") in told
     assert "from Z 22, D_we 15, L_we 18.5, D_pw 134 mm, within 15%" in told
     assert ("ISO 281:2007" if symbol == "C_r" else "ISO 76:2006") in told
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "told"),
+    [
+        ("dynamic_rating", 195.5e3, "C_r 195.5 kN, 15.3 % over"),
+        ("dynamic_rating", 194.5e3, ""),
+        ("dynamic_rating", 144.6e3, ""),
+        ("dynamic_rating", 143.6e3, "C_r 143.6 kN, 15.3 % under"),
+        ("static_rating", 274.9e3, "C_0r 274.9 kN, 15.2 % over"),
+        ("static_rating", 273.9e3, ""),
+        ("static_rating", 203.2e3, ""),
+        ("static_rating", 202.2e3, "C_0r 202.2 kN, 15.2 % under"),
+    ],
+)
+def test_ratings_worked_by_hand(catalogue: Catalogue, field: str, value: float, told: str) -> None:
+    """ISO 281:2007, 7.1 with Table 7, and ISO 76:2006, both from memory, worked with a pocket calculator.
+
+    Z 22, D_we 15, L_we 18.5, D_pw 134, one row: D_we/D_pw = 0.11194, f_c = 85.4 + 0.194 × 1.0 = 85.59,
+    C_r = 1.1 × 85.59 × 18.5^(7/9) × 22^(3/4) × 15^(29/27) = 1.1 × 85.59 × 9.673 × 10.158 × 18.33 = 169.6 kN;
+    C_0r = 44 × (119/134) × 22 × 18.5 × 15 = 238.55 kN. 15 % either way: 144.2 to 195.0 and 202.8 to 274.3 kN.
+    """
+    ours = catalogue.units
+    row = int(np.flatnonzero((ours.rollers == 22) & (ours.roller_diameter == 15))[0])
+    shape = (ours.roller_length[row], ours.pitch_diameter[row], ours.rows[row])
+    assert shape == (18.5, 134.0, 1.0)
+    changed = with_units(catalogue, **put(ours, field, row, value))
+    if told:
+        (sentence,) = refusal(changed)
+        assert f"read '{told}'" in sentence
+        assert ("169.6 kN by ISO 281:2007" if field[0] == "d" else "238.6 kN by ISO 76:2006") in sentence
+    else:
+        assert len(admitted(changed).units) == 12
 
 
 @pytest.mark.parametrize("factor", [0.87, 1.13])
@@ -143,12 +175,6 @@ def test_a_hole_counts_only_where_the_datum_has_a_meaning(catalogue: Catalogue) 
     assert found["speed_limit"].blinds == ("speed", "minimum load")
 
 
-def test_coverage_names_fields_and_checks_that_exist() -> None:
-    quantities = {info.name for info in fields_of(UnitTable) if isinstance(info.meta, Quantity)}
-    assert set(BLINDS) <= quantities
-    assert {check for blinded in BLINDS.values() for check in blinded} <= {check.name for check in CHECKS}
-
-
 def tagged(catalogue: Catalogue, number: int, *table: tuple[str, tuple[str, ...]]) -> Catalogue:
     scheme = catalogue.scheme
     assert isinstance(scheme, TaggedScheme)
@@ -175,6 +201,23 @@ def test_a_scheme_that_reads_two_ways_or_not_at_all(
     catalogue: Catalogue, word: int, table: tuple[tuple[str, tuple[str, ...]], ...], told: str
 ) -> None:
     assert any(told in t for t in refusal(tagged(catalogue, word, *table)))
+
+
+@pytest.mark.parametrize(
+    ("word", "features", "told"),
+    [
+        (4, "seal_left", "the scheme has no letters for this seal left; read 'labyrinth'"),
+        (5, "seal_right", "the scheme has no letters for this seal right; read 'labyrinth'"),
+        (6, "clearance", "the scheme has no letters for this clearance; read '2'"),
+    ],
+)
+def test_what_is_offered_and_has_no_letters(
+    catalogue: Catalogue, word: int, features: str, told: str
+) -> None:
+    first = "1" if features == "clearance" else "packing"
+    sentences = refusal(tagged(catalogue, word, ("J", (first,))))
+    assert any(told in t for t in sentences)
+    assert all("give it letters, or leave it out of what is offered" in t for t in sentences)
 
 
 def with_check(**change: Any) -> Catalogue:

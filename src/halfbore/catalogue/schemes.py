@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 
+import numpy as np
+
 from halfbore.domain.catalogue import CheckCharacter, Letters, Scheme, TaggedScheme
 from halfbore.domain.position import Role
 from halfbore.domain.unit import CLEARANCE_GROUPS, Hand, SealKind, Support, UnitTable
@@ -107,9 +109,27 @@ def _unnamed(groups: list[Letters], units: UnitTable) -> Iterator[Problem]:
         "support": [Support(n).word for n in units.support.tolist()],
         "hand": [Hand(n).word for n in units.hand.tolist()],
     }
+    optional = {"seal_left": _seals(units), "seal_right": _seals(units), "clearance": _groups(units)}
     for letters in groups:
         if all(feature in held for feature in letters.features):
             known = {values for _, values in letters.table}
             for asked in set(zip(*(held[f] for f in letters.features), strict=True)) - known:
                 features = " and ".join(letters.features).replace("_", " ")
                 yield Problem(f"the scheme has no letters for this {features}", "scheme", " ".join(asked))
+        for i, feature in enumerate(letters.features):
+            for asked_for in optional.get(feature, ()):
+                if asked_for not in {values[i] for _, values in letters.table if i < len(values)}:
+                    step = "give it letters, or leave it out of what is offered"
+                    what = f"the scheme has no letters for this {feature.replace('_', ' ')}"
+                    yield Problem(what, "scheme", asked_for, next_step=step)
+
+
+def _seals(units: UnitTable) -> list[str]:
+    """Return the seals that some unit can have."""
+    return [kind.word for kind in SealKind if units.seal_offered[:, kind].any()]
+
+
+def _groups(units: UnitTable) -> list[str]:
+    """Return the clearance groups that some unit can have."""
+    given = ~np.isnan(units.clearance_min).all(axis=0)
+    return [str(n + 1) for n in np.flatnonzero(given).tolist()]

@@ -137,7 +137,8 @@ def _ratings(units: UnitTable, place: Place) -> Iterator[Problem]:
         with np.errstate(invalid="ignore"):
             wrong = np.abs(given / by_geometry - 1) > RATING_TOLERANCE
         for i in np.flatnonzero(wrong).tolist():
-            read = f"{symbol} {given[i] / 1000:.4g} kN"
+            share = 100 * (given[i] / by_geometry[i] - 1)
+            read = f"{symbol} {given[i] / 1000:.4g} kN, {abs(share):.1f} % {'over' if share > 0 else 'under'}"
             yields = f"{by_geometry[i] / 1000:.4g} kN by {standard} from Z {units.rollers[i]:g}, "
             yields += f"D_we {units.roller_diameter[i]:.4g}, L_we {units.roller_length[i]:.4g}, "
             yields += f"D_pw {units.pitch_diameter[i]:.4g} mm, within {RATING_TOLERANCE:.0%}"

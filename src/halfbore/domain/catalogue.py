@@ -20,6 +20,9 @@ class Part(StrEnum):
 FEATURES = ("size", "row_size", "locating", "support", "hand", "seal_left", "seal_right", "clearance")
 """What a code says of a unit; a scheme writes each of them once, or holds it fixed."""
 
+LISTED = "\n"
+"""Separator of a scheme whose codes are listed and looked up as a whole: no code holds it."""
+
 
 @dataclass(frozen=True)
 class Letters:

@@ -13,7 +13,8 @@ from halfbore.domain.fields import Quantity
 from halfbore.domain.position import Role
 from halfbore.domain.unit import Hand, Support
 from halfbore.errors import Problem, UnitError
-from halfbore.intake.mapping import FIELDS, Layout, Spec
+from halfbore.intake.layout import Layout
+from halfbore.intake.mapping import FIELDS, Spec
 from halfbore.intake.texts import steering
 from halfbore.units import parse
 
@@ -47,13 +48,13 @@ def column_of(cells: list[str], path: str, spec: Spec, layout: Layout) -> Column
     Blank numbers are NaN. Raises UnitError when the unit of the mapping is none of this quantity.
     """
     name = path.partition(".")[0]
-    meta = FIELDS[name].meta
+    meta = FIELDS[name].meta if name in FIELDS else None
     if isinstance(meta, Quantity):
         return _numbers(cells, meta, spec, layout)
     if name in _WORDS:
         dtype = np.bool_ if name in ("locating", "seal_offered") else np.int8
         return _words(cells, _WORDS[name], dict(spec.letters), dtype)
-    return _texts(cells)
+    return _texts(cells, dict(spec.letters))
 
 
 def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Column:
@@ -69,7 +70,7 @@ def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Co
         known[cell] = np.nan
         try:
             if cell and cell not in layout.blanks:
-                plain = _plain(cell, layout)
+                plain = plain_number(cell, layout)
                 known[cell] = (
                     plain * one + zero if plain is not None else _with_unit(cell, meta, spec, layout)
                 )
@@ -79,8 +80,11 @@ def _numbers(cells: list[str], meta: Quantity, spec: Spec, layout: Layout) -> Co
     return Column(np.array([known[cell] for cell in cells], dtype=np.float64), bad)
 
 
-def _plain(cell: str, layout: Layout) -> float | None:
-    """Return a cell that is a number and nothing else."""
+def plain_number(cell: str, layout: Layout) -> float | None:
+    """Return a cell that is a number and nothing else, None for any other.
+
+    Raises UnitError when the number is too large.
+    """
     if len(cell) > limits.QUANTITY_LENGTH or not _PLAIN[layout.decimal].fullmatch(cell):
         return None
     value = float(cell.replace(",", ".").replace("−", "-"))
@@ -129,12 +133,15 @@ def _words(
     return Column(values, bad)
 
 
-def _texts(cells: list[str]) -> Column:
+def _texts(cells: list[str], letters: dict[str, str]) -> Column:
     bad = {i: Problem("is blank") for i, cell in enumerate(cells) if not cell}
     for i, cell in enumerate(cells):
-        if odd := steering(cell):
+        if letters and cell and cell not in letters:
+            known = ", ".join(list(letters)[:12])
+            bad[i] = Problem("is not one of the letters", value=cell[:64], accepted=known)
+        elif odd := steering(cell):
             accepted = f"a text without {odd!r}"
             bad[i] = Problem(
                 "holds a control character", value=cell[: limits.QUANTITY_LENGTH], accepted=accepted
             )
-    return Column(np.array(cells, dtype=np.str_), bad)
+    return Column(np.array([letters.get(cell, cell) for cell in cells], dtype=np.str_), bad)

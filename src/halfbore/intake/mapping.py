@@ -1,7 +1,8 @@
 """The mapping file: how a supplier's table becomes units, in that supplier's headings, units and letters.
 
 A field takes `{ heading = "…", unit = "…", letters = { … } }`, `{ pattern = "d{Seat}.w{Row}" }` or a text
-that stands for every row. `[[expand]]` tells of a column in which one row stands for several units.
+that stands for every row; where there are several tables, `table = "…"` says which. `[[expand]]` tells of a column
+in which one row stands for several units.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from halfbore import limits
 from halfbore.domain.fields import Quantity, fields_of
 from halfbore.domain.unit import COLUMNS, UnitTable
 from halfbore.errors import InputError, LimitError, Problem
+from halfbore.intake.layout import Layout, Ref, Table, open_marks, reference, tables_of
 from halfbore.intake.node import Node
-from halfbore.intake.tables import ENCODINGS
 
 FIELDS = {info.name: info for info in fields_of(UnitTable) if info.name not in ("supplier", "currency")}
 PATHS = tuple(f"{n}.{c}" if c else n for n in FIELDS for c in COLUMNS.get(n, ("",)))
@@ -34,12 +35,16 @@ NEEDED = (
     *(p for p in PATHS if "seal_offered" in p),
 )
 """What every unit must have; anything else may be blank."""
+CURRENCY = re.compile("[A-Z]{3}")
+PLACEHOLDER = re.compile(r"\{([^{}]+)\}")
+"""What stands in a pattern for a cell."""
 
 
 @dataclass(frozen=True)
 class Spec:
-    """Where the values of one field come from: a column, a pattern of columns, or a constant."""
+    """Where the values of one field come from: a column of a table, a pattern of columns, or a constant."""
 
+    table: str = ""
     heading: str = ""
     unit: str = ""
     letters: tuple[tuple[str, str], ...] = ()
@@ -49,40 +54,34 @@ class Spec:
 
 
 @dataclass(frozen=True)
-class Layout:
-    """The file and how its cells are written."""
-
-    file: str
-    sheet: str
-    encoding: str
-    delimiter: str
-    decimal: str
-    header: tuple[int, ...]
-    blanks: tuple[str, ...]
-    skip: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Expansion:
     """A column that lists options, each of which makes a unit of its own; an option overlays the fields."""
 
-    heading: str
+    column: Ref
     separator: str
     options: dict[str, dict[str, Spec]]
 
 
 @dataclass(frozen=True)
 class Mapping:
-    """A mapping file as read; scheme stays plain until the sizes are known."""
+    """A mapping file as read; scheme stays plain until the sizes are known.
+
+    currency: of all prices, or the column that names it.
+    """
 
     supplier: str
     version: str
     invented: bool
-    currency: str
-    layout: Layout
+    currency: Spec
+    tables: dict[str, Table]
     fields: dict[str, Spec]
     expansions: tuple[Expansion, ...]
     scheme: AnyMapping[str, Any]
+
+    @property
+    def layout(self) -> Layout:
+        """How the first table is written."""
+        return next(iter(self.tables.values())).layout
 
 
 def read_mapping(path: Path) -> Mapping:
@@ -113,9 +112,9 @@ def read_mapping_text(text: str, name: str = "the mapping file") -> Mapping:
 
 def read_mapping_data(data: AnyMapping[str, Any], name: str = "the mapping file") -> Mapping:
     """Read a mapping from plain data, as `read_mapping` does."""
-    problems: list[Problem] = []
-    mapping = _mapping(Node(data, "", problems))
-    if problems:
+    problems: list[Problem] = list(open_marks(data))
+    mapping = None if problems else _mapping(Node(data, "", problems))
+    if mapping is None or problems:
         raise InputError(dataclasses.replace(p, where=f"{name}, {p.where}".strip(", ")) for p in problems)
     return mapping
 
@@ -123,8 +122,9 @@ def read_mapping_data(data: AnyMapping[str, Any], name: str = "the mapping file"
 def _mapping(top: Node) -> Mapping:
     if top.numbers("format") != (1,):
         top.refuse("this version of the format is not known", "format", top.data.get("format"), "1")
-    fields = _fields(top.table("fields"))
-    expansions = tuple(_expansion(node) for node in top.tables("expand"))
+    tables = tables_of(top)
+    fields = _fields(top.table("fields"), tables)
+    expansions = tuple(_expansion(node, tables) for node in top.tables("expand"))
     for path in NEEDED:
         if path not in fields and not any(path in o for e in expansions for o in e.options.values()):
             top.refuse(
@@ -134,78 +134,80 @@ def _mapping(top: Node) -> Mapping:
         supplier=top.text("supplier"),
         version=top.text("version"),
         invented=top.flag("invented", False),
-        currency=top.text("currency"),
-        layout=_layout(top.table("table")),
+        currency=_currency(top, tables),
+        tables=tables,
         fields=fields,
         expansions=expansions,
         scheme=top.table("scheme").data,
     )
-    if not re.fullmatch("[A-Z]{3}", mapping.currency):
-        top.refuse("is no currency code", "currency", mapping.currency, "such as EUR")
     top.close()
     return mapping
 
 
-def _layout(node: Node) -> Layout:
-    layout = Layout(
-        file=node.text("file"),
-        sheet=node.text("sheet", ""),
-        encoding=node.text("encoding", "utf-8", ENCODINGS),
-        delimiter=node.text("delimiter", ","),
-        decimal=node.text("decimal", ".", (".", ",")),
-        header=node.numbers("header", (1,)),
-        blanks=node.texts("blanks", ("",)),
-        skip=node.texts("skip"),
-    )
-    if Path(layout.file).name != layout.file:
-        node.refuse("is a path", "file", layout.file, "the name of a file beside the mapping file")
-    if "" in layout.skip:
-        node.refuse("an empty text would skip every row", "skip")
-    if len(layout.delimiter) != 1:
-        node.refuse("is not one character", "delimiter", layout.delimiter)
-    node.close()
-    return layout
+def _currency(top: Node, tables: AnyMapping[str, Table]) -> Spec:
+    """Return the currency of all prices, or the column that names it."""
+    if isinstance(top.data.get("currency"), AnyMapping):
+        return _spec(top, "currency", "currency", tables)
+    text = top.text("currency")
+    if not CURRENCY.fullmatch(text):
+        top.refuse("is no currency code", "currency", text, "such as EUR")
+    return Spec(constant=text, where="currency")
 
 
-def _expansion(node: Node) -> Expansion:
-    heading, separator = node.text("heading"), node.text("separator")
+def _table_name(node: Node, tables: AnyMapping[str, Table], needed: bool = True) -> str:
+    """Return the table that a column stands in: it must be said where there are several."""
+    if "" in tables:
+        return ""
+    name = node.text("table", None if needed else "", tables)
+    return name if name in tables else ""
+
+
+def _expansion(node: Node, tables: AnyMapping[str, Table]) -> Expansion:
+    column = Ref(_table_name(node, tables), node.text("heading"))
+    separator = node.text("separator")
     options = node.table("options")
-    found = {key: _fields(options.table(key)) for key in options.data}
+    found = {key: _fields(options.table(key), tables) for key in options.data}
     if not found:
         node.refuse("has no option", "options")
     node.close()
-    return Expansion(heading, separator, found)
+    return Expansion(column, separator, found)
 
 
-def _fields(node: Node) -> dict[str, Spec]:
+def _fields(node: Node, tables: AnyMapping[str, Table]) -> dict[str, Spec]:
     specs: dict[str, Spec] = {}
     for name in FIELDS:
         node.asked.append(name)
         if name in node.data and name in COLUMNS:
             below = node.table(name)
-            specs |= {f"{name}.{c}": _spec(below, c, name) for c in COLUMNS[name] if c in below.data}
+            specs |= {f"{name}.{c}": _spec(below, c, name, tables) for c in COLUMNS[name] if c in below.data}
             below.asked.extend(COLUMNS[name])
             below.close()
         elif name in node.data:
-            specs[name] = _spec(node, name, name)
+            specs[name] = _spec(node, name, name, tables)
     node.close()
     return specs
 
 
-def _spec(node: Node, key: str, name: str) -> Spec:
-    where = f"{node.where}.{key}"
+def _spec(node: Node, key: str, name: str, tables: AnyMapping[str, Table]) -> Spec:
+    where = f"{node.where}.{key}".lstrip(".")
     if isinstance(node.data[key], str):
         return Spec(constant=node.data[key], where=where)
     below = node.table(key)
+    heading, pattern = below.text("heading", ""), below.text("pattern", "")
+    measured = name in FIELDS and isinstance(FIELDS[name].meta, Quantity)
     spec = Spec(
-        heading=below.text("heading", ""),
-        unit=below.text("unit", "") if isinstance(FIELDS[name].meta, Quantity) else "",
+        table=_table_name(below, tables, needed=not pattern),
+        heading=heading,
+        unit=below.text("unit", "") if measured else "",
         letters=_letters(below.table("letters")),
-        pattern=below.text("pattern", ""),
+        pattern=pattern,
         where=where,
     )
     if bool(spec.heading) == bool(spec.pattern):
         below.refuse("needs a heading or a pattern, one of both", accepted="heading or pattern")
+    for text in PLACEHOLDER.findall(pattern):
+        if reference(text, tables, spec.table).table not in tables:
+            below.refuse("names no table", "pattern", text, ", ".join(f"{{{t}.heading}}" for t in tables))
     below.close()
     return spec
 

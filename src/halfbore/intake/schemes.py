@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from collections.abc import Mapping as AnyMapping
 from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
-
 from halfbore.domain.catalogue import (
     FEATURES,
+    LISTED,
     CheckCharacter,
     Letters,
     Part,
@@ -18,23 +17,32 @@ from halfbore.domain.catalogue import (
     TaggedScheme,
     Word,
 )
-from halfbore.domain.unit import UnitTable
+from halfbore.domain.position import Role
+from halfbore.domain.unit import Hand, Support, UnitTable
 from halfbore.errors import InputError, Problem
-from halfbore.intake.body import Body
+from halfbore.intake.joining import Units
+from halfbore.intake.layout import Ref, Table
 from halfbore.intake.node import Node
 
 
-def scheme_of(data: AnyMapping[str, Any], body: Body, units: UnitTable, rows: NDArray[np.intp]) -> Scheme:
+def scheme_of(
+    data: AnyMapping[str, Any], source: Units, units: UnitTable, tables: AnyMapping[str, Table]
+) -> Scheme:
     """Return the scheme of a mapping.
 
-    data: the table `scheme` of the mapping file; body, rows: the table and the row of each unit, for the
-    letters of sizes. Raises InputError with every problem.
+    data: the table `scheme` of the mapping file; source, tables: the rows of each unit, for the letters of sizes.
+    Raises InputError with every problem.
     """
     problems: list[Problem] = []
-    reader = _Reader(body, units, rows)
+    reader = _Reader(source, units, tables)
     node = Node(data, "scheme", problems)
-    form = node.text("form", choices=("tagged", "placed"))
-    scheme = reader.tagged(node) if form == "tagged" else reader.placed(node)
+    forms: dict[str, Callable[[Node], Scheme]] = {
+        "tagged": reader.tagged,
+        "placed": reader.placed,
+        "listed": reader.listed,
+    }
+    form = node.text("form", choices=forms)
+    scheme: Scheme = forms.get(form, reader.placed)(node)
     node.close()
     problems.extend(_unwritten(scheme))
     if problems:
@@ -43,16 +51,33 @@ def scheme_of(data: AnyMapping[str, Any], body: Body, units: UnitTable, rows: ND
 
 
 class _Reader:
-    def __init__(self, body: Body, units: UnitTable, rows: NDArray[np.intp]) -> None:
-        self.body, self.units, self.rows = body, units, rows
+    def __init__(self, source: Units, units: UnitTable, tables: AnyMapping[str, Table]) -> None:
+        self.source, self.units, self.tables = source, units, tables
+
+    def listed(self, node: Node) -> TaggedScheme:
+        """Return the scheme of codes that are looked up as a whole; what they do not tell stands in words or is fixed."""
+        u = self.units
+        builds = zip(
+            u.size.tolist(),
+            map(str, u.row_size.tolist()),
+            ((Role.LOCATING if is_ else Role.NON_LOCATING).value for is_ in u.locating.tolist()),
+            (Support(n).word for n in u.support.tolist()),
+            (Hand(n).word for n in u.hand.tolist()),
+            strict=True,
+        )
+        letters = Letters(FEATURES[:5], tuple(zip(u.code.tolist(), builds, strict=True)))
+        words = (Word("", letters), *self.words(node))
+        return TaggedScheme(node.text("separator", LISTED), words, _spares(node), _fixed(node))
 
     def tagged(self, node: Node) -> TaggedScheme:
-        separator = node.text("separator")
+        return TaggedScheme(node.text("separator"), self.words(node), _spares(node), _fixed(node))
+
+    def words(self, node: Node) -> tuple[Word, ...]:
         words = []
         for below in node.tables("words"):
             words.append(Word(below.text("tag", ""), self.letters(below)))
             below.close()
-        return TaggedScheme(separator, tuple(words), _spares(node), _fixed(node))
+        return tuple(words)
 
     def placed(self, node: Node) -> PlacedScheme:
         separator = node.text("separator")
@@ -74,25 +99,28 @@ class _Reader:
         """Return the letters of one word or part: written out, or those of a size from a column."""
         features = node.texts("features")
         heading, table = node.text("heading", ""), node.table("letters")
+        where = node.text("table", None if heading else "", self.tables) if "" not in self.tables else ""
         for feature in features:
             if feature not in FEATURES:
                 node.refuse("is no feature of a unit", "features", feature, ", ".join(FEATURES))
         if heading:
-            return Letters(features, self._of_sizes(node, heading, features))
+            return Letters(features, self._of_sizes(node, Ref(where, heading), features))
         return Letters(features, tuple((text, table.texts(text)) for text in table.data))
 
     def _of_sizes(
-        self, node: Node, heading: str, features: tuple[str, ...]
+        self, node: Node, column: Ref, features: tuple[str, ...]
     ) -> tuple[tuple[str, tuple[str, ...]], ...]:
         if features != ("size",):
             node.refuse("only a size has its letters in a column", "features", ", ".join(features), "size")
+        if column.table not in self.tables:
+            return ()
         try:
-            texts = self.body.column(heading)
+            texts = self.source.cells(column)
         except InputError as error:
             node.problems.extend(error.problems)
             return ()
-        pairs = zip((texts[row] for row in self.rows.tolist()), self.units.size.tolist(), strict=True)
-        return tuple((text, (size,)) for text, size in dict.fromkeys(pairs))
+        pairs = dict.fromkeys(zip(texts, self.units.size.tolist(), strict=True))
+        return tuple((text, (size,)) for text, size in pairs)
 
 
 def _spares(node: Node) -> tuple[tuple[str, Part], ...]:
