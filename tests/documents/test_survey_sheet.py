@@ -34,11 +34,16 @@ from halfbore.documents.survey_fields import (
     ten,
 )
 from halfbore.documents.survey_pages import BLANK
-from halfbore.documents.survey_sheet import survey_sheet_data, survey_sheet_pdf, write_survey_sheet
-from halfbore.documents.survey_workbook import start_of
+from halfbore.documents.survey_sheet import (
+    survey_sheet_data,
+    survey_sheet_pdf,
+    write_survey_sheet,
+    write_survey_sheets,
+)
+from halfbore.documents.survey_workbook import start_of, survey_sheet_xlsx
 from halfbore.domain.duty import Condition
 from halfbore.domain.fields import walk
-from halfbore.domain.machine import Segment
+from halfbore.domain.machine import MachineKind, Segment
 from halfbore.domain.position import Failure, Position
 from halfbore.domain.survey import Thing, Told
 from halfbore.domain.survey_form import PARTS, Ask, SheetKind, choices_of, field_of, label_of
@@ -220,6 +225,27 @@ def test_a_sheet_that_there_is_not_is_refused() -> None:
 def test_the_file_is_written_whole(tmp_path: Path) -> None:
     path = write_survey_sheet(SheetKind.FAN, WHEN, tmp_path / "sheets" / "fan.pdf", "F1")
     assert path.read_bytes() == pdf(SheetKind.FAN)
+
+
+def test_paper_and_workbook_are_written_together(tmp_path: Path) -> None:
+    written = write_survey_sheets("Overhung  fan", tmp_path / "sheets", "F/2", when=WHEN)
+    assert [path.name for path in written] == ["survey-F-2.pdf", "survey-F-2.xlsx"]
+    assert written[0].read_bytes() == survey_sheet_pdf(SheetKind.OVERHUNG_FAN, WHEN, "F/2")
+    assert written[1].read_bytes() == survey_sheet_xlsx(SheetKind.OVERHUNG_FAN, WHEN, "F/2")
+    assert [path.name for path in write_survey_sheets("screw", tmp_path)] == ["survey-screw.pdf"]
+
+
+@pytest.mark.parametrize("kind", ["", "pump", "fan wheel", "x" * 900])
+def test_a_kind_that_there_is_not_is_told_with_those_that_there_are(kind: str, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="accepted: fan, overhung fan, head shaft, tail drum"):
+        write_survey_sheets(kind, tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("kind", SheetKind)
+def test_each_kind_has_a_name_in_full_and_a_kind_of_machine(kind: SheetKind) -> None:
+    assert SheetKind.named(kind.words) is SheetKind.named(kind.value.upper()) is kind
+    assert kind.machine in MachineKind and flat(kind.words).casefold() in told(kind)[0].casefold()
 
 
 def test_every_field_that_is_asked_is_a_field_of_its_record() -> None:

@@ -13,13 +13,14 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import Load, MachineKind, Segment
 from halfbore.domain.position import Failure, Position
 from halfbore.domain.survey import Thing
+from halfbore.errors import InputError, Problem, shown
 
 
 class SheetKind(StrEnum):
     """The shaft lines that have a survey sheet of their own."""
 
-    FAN = "fan, wheel between bearings"
-    OVERHUNG_FAN = "fan, overhung wheel"
+    FAN = "fan"
+    OVERHUNG_FAN = "overhung fan"
     HEAD_SHAFT = "head shaft"
     TAIL_DRUM = "tail drum"
     ELEVATOR_HEAD = "elevator head"
@@ -33,8 +34,29 @@ class SheetKind(StrEnum):
     @property
     def machine(self) -> MachineKind:
         """The kind of machine that the job says."""
-        fans = (SheetKind.FAN, SheetKind.OVERHUNG_FAN)
-        return MachineKind.FAN if self in fans else MachineKind(self.value)
+        return MachineKind.FAN if self is SheetKind.OVERHUNG_FAN else MachineKind(self.value)
+
+    @property
+    def words(self) -> str:
+        """What the sheet is for, in full."""
+        return _IN_FULL.get(self, self.value)
+
+    @classmethod
+    def named(cls, text: str) -> SheetKind:
+        """Return the kind of a name as people type it. Raises InputError, with the kinds that there are."""
+        plain = " ".join(text.split()).casefold()
+        found = next((kind for kind in cls if plain in (kind.value, kind.words)), None)
+        if found is None:
+            what = "there is no survey sheet of this kind" if plain else "the kind of survey sheet is missing"
+            raise InputError(Problem(what, value=shown(text) if plain else "", accepted=", ".join(cls)))
+        return found
+
+
+_IN_FULL = {
+    SheetKind.FAN: "fan, wheel between bearings",
+    SheetKind.OVERHUNG_FAN: "fan, overhung wheel",
+    SheetKind.HEAD_SHAFT: "head shaft with shaft-mounted drive",
+}
 
 
 @dataclass(frozen=True)

@@ -88,7 +88,7 @@ def _edges(layout: Layout) -> tuple[float, float]:
 
 
 def _title(layout: Layout) -> str:
-    return f"Sketch of the shaft line: {layout.kind}"
+    return f"Sketch of the shaft line: {layout.kind.words}"
 
 
 def _described(layout: Layout) -> str:
