@@ -72,7 +72,7 @@ ELEVATOR: dict[str, Callable[[], float]] = {
     "h_d": lambda: float(elevator.digging_lift(612.0, head_drum().digging.likely)) / 1000,
     "T_1": lambda: strand(0),
     "T_2": lambda: strand(1),
-    "H": lambda: elevator_head().load("weight of belt and buckets on head drum")[0],
+    "H": lambda: elevator_head().load("weight of belt on head drum")[0],
     "Q": lambda: elevator_head().load("load lifted at head drum")[0],
     "T": lambda: on_drum(0),
     "M_t": lambda: (strand(0) - strand(1)) * head_drum().diameter / 2000,

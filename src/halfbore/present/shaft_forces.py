@@ -6,6 +6,8 @@ import math
 from collections import defaultdict
 from dataclasses import dataclass
 
+from halfbore.domain.job import Job
+from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace
 from halfbore.domain.shaftline import AppliedLoad, Nature, Reaction, ShaftResponse
 from halfbore.present.numbers import METRIC, Style, write
 from halfbore.present.wording import direction
@@ -19,12 +21,16 @@ SMALL = 0.01
 
 @dataclass(frozen=True)
 class Force:
-    """A force on the shaft at one place [mm, N], for one arrow in each view."""
+    """A force on the shaft at one place [mm, N], for one arrow in each view.
+
+    length: of shaft over which it is spread [mm].
+    """
 
     x: float
     y: float
     z: float
     part: str
+    length: float = 0.0
 
     @property
     def size(self) -> float:
@@ -41,13 +47,30 @@ def main_condition(response: ShaftResponse) -> int:
 
 def acting(response: ShaftResponse, condition: int) -> tuple[Force, ...]:
     """Return the sum of the stationary loads of each part at each place."""
-    sums: dict[tuple[str, float], list[float]] = defaultdict(lambda: [0.0, 0.0])
+    sums: dict[tuple[str, float, float], list[float]] = defaultdict(lambda: [0.0, 0.0])
     for load in response.loads:
         if load.nature is Nature.STATIONARY:
-            total = sums[load.part, load.x]
+            total = sums[load.part, load.x, load.length]
             total[0] += float(load.force_y[condition, LIKELY])
             total[1] += float(load.force_z[condition, LIKELY])
-    return tuple(Force(x, y, z, part) for (part, x), (y, z) in sums.items())
+    return tuple(Force(x, y, z, part, length) for (part, x, length), (y, z) in sums.items())
+
+
+def take_ups(job: Job, response: ShaftResponse, condition: int) -> tuple[Force, ...]:
+    """Return the force of each take-up on its bearings: against the strands that it stretches."""
+    drums = [
+        load
+        for load in job.loads
+        if (isinstance(load, Drum) and load.take_up is not None)
+        or (isinstance(load, ElevatorDrum) and load.place is ElevatorPlace.BOOT)
+    ]
+    found = []
+    for drum in drums:
+        pulls = [load for load in response.loads if load.part == drum.name and load.process]
+        y, z = (-sum(float(getattr(p, n)[condition, LIKELY]) for p in pulls) for n in ("force_y", "force_z"))
+        if math.hypot(y, z) > 0:
+            found.append(Force(drum.x, y, z, drum.name))
+    return tuple(found)
 
 
 def holding(response: ShaftResponse, condition: int) -> tuple[Force, ...]:
@@ -87,7 +110,7 @@ def load_words(
 
 def _kind_of(load: AppliedLoad) -> str:
     """Return what a load is, without the name of its part: weight, pull, tight strand."""
-    for link in (f" of {load.part}", f" at {load.part}"):
+    for link in (f" of {load.part}", f" at {load.part}", f" on {load.part}"):
         if link in load.name:
             return load.name.partition(link)[0]
     return load.name

@@ -6,10 +6,13 @@ from halfbore.present import shaft_parts as parts
 from halfbore.present.labels import Box, Label, Spot, Words, place
 from halfbore.present.numbers import write
 from halfbore.present.shaft_curves import Layer, layer
-from halfbore.present.shaft_forces import SMALL, reaction_at, reaction_words
-from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, beside_arrow
-from halfbore.present.svg import Pen, Shape, arrow
+from halfbore.present.shaft_forces import SMALL, reaction_at, reaction_words, take_ups
+from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, arrow_of, places_beside, take_up_arrow
+from halfbore.present.svg import Pen, Shape
 from halfbore.units import Kind
+
+SEEN = 0.3
+"""Part of a take-up's force from which it is drawn in a view."""
 
 
 def is_seen_from_above(scene: Scene) -> bool:
@@ -32,14 +35,22 @@ def from_above(scene: Scene) -> Layer:
     for force, acts in [*((f, True) for f in scene.forces), *((f, False) for f in scene.reactions)]:
         if abs(force.z) <= SMALL * most:
             continue
-        x, side = frame.x(force.x), 1.0 if force.z > 0 else -1.0
+        side = 1.0 if force.z > 0 else -1.0
         tip = 0.0 if acts else -side * (radius + 2.0)
         tail = tip - force.z * scene.force_scale
         pen = Pen(look.acts, ACTS) if acts else Pen(look.answers, HOLDS)
-        shapes += arrow((x, tail), (x, tip), pen, solid=acts, head=8.0 if acts else 10.0)
-        boxes.append(Box(x - 5.0, min(tail, tip), x + 5.0, max(tail, tip)))
+        arrows, taken = arrow_of(scene, force, tail, tip, pen, acts)
+        shapes += arrows
+        boxes += taken
         words = (Words(write(abs(force.z), Kind.FORCE, scene.style), pen.colour, 600),)
-        labels.append(Label(words, beside_arrow(x, tail, tip), int(-side), 12.5 if acts else 13.5))
+        spots = places_beside(scene, force, tail, tip)
+        labels.append(Label(words, spots, int(-side), 12.5 if acts else 13.5))
+    for force in take_ups(scene.job, scene.response, scene.condition):
+        if abs(force.z) > SEEN * force.size:
+            marks, box, label = take_up_arrow(scene, force, -force.z, radius + 4.0)
+            shapes += marks
+            boxes.append(box)
+            labels.append(label)
     placed = place([*_resultants(scene, radius), *labels, _view_name(scene)], boxes, 0.0, frame.width)
     return layer(shapes, placed, look, min(b.top for b in boxes), max(b.bottom for b in boxes))
 

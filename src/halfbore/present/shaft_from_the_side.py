@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from halfbore.domain.machine import ElevatorDrum, ElevatorPlace, Paddles, ScrewFlight
 from halfbore.domain.position import Fixing, Position
 from halfbore.present import shaft_parts as parts
 from halfbore.present.frame import drawn_extent, extent_of, is_broken_off
@@ -11,10 +12,12 @@ from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
 from halfbore.present.metrics import text_width
 from halfbore.present.numbers import System, write
 from halfbore.present.palette import Palette
+from halfbore.present.shaft_bed_parts import BELT
 from halfbore.present.shaft_curves import Layer, layer
-from halfbore.present.shaft_forces import SMALL, Force, load_words
-from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, beside_arrow
-from halfbore.present.svg import Pen, Rect, Shape, Text, arrow
+from halfbore.present.shaft_forces import SMALL, Force, load_words, take_ups
+from halfbore.present.shaft_from_above import SEEN
+from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, arrow_of, places_beside, take_up_arrow
+from halfbore.present.svg import Pen, Rect, Shape, Text
 from halfbore.units import Kind
 
 BADGE = 9.0
@@ -69,6 +72,7 @@ def from_the_side(scene: Scene) -> Layer:
     sizes = _dimensions(scene, seats)
     arrows, arrow_boxes = _arrows(scene, seats)
     badges, badge_boxes = _badges(scene, seats)
+    stretched = _take_ups(scene)
     shapes: list[Shape] = [
         *(s for room in rooms for s in room.shapes),
         *(s for load in job.loads for s in parts.behind(load, shaft, frame, look)),
@@ -79,12 +83,19 @@ def from_the_side(scene: Scene) -> Layer:
         *sizes.shapes,
         *arrows,
         *badges,
+        *stretched.shapes,
     ]
     units = [Box(s.x - 1.12 * s.half, -s.above, s.x + 1.12 * s.half, s.ground - 4.0) for s in seats]
     taken = [*(b for room in rooms for b in room.boxes), *sizes.boxes, *arrow_boxes, *badge_boxes, *units]
-    bodies = [_body(scene, i) for i in range(len(job.loads))]
+    taken += stretched.boxes
+    bodies = [_outline(scene, i) for i in range(len(job.loads))]
     words = [w for room in rooms for w in room.labels]
-    first = place([*sizes.labels, *_force_labels(scene, seats), *_insides(scene)], taken, 0.0, frame.width)
+    first = place(
+        [*sizes.labels, *_force_labels(scene, seats), *_insides(scene), *stretched.labels],
+        taken,
+        0.0,
+        frame.width,
+    )
     second = place(_names(scene), taken, 0.0, frame.width, first)
     third = place([*_diameters(scene), *words], [*taken, *bodies], 0.0, frame.width, (*first, *second))
     placed = (*first, *second, *third)
@@ -99,6 +110,31 @@ def _body(scene: Scene, index: int) -> Box:
     at = drawn_extent(scene.job.loads[index], scene.job.shaft, frame)
     radius = frame.size(at.radius)
     return Box(frame.x(at.left), -radius, frame.x(at.right), radius)
+
+
+def _outline(scene: Scene, index: int) -> Box:
+    """Return what a part takes on the drawing with the belt that hangs from it or rises from it."""
+    load, box = scene.job.loads[index], _body(scene, index)
+    if not isinstance(load, ElevatorDrum):
+        return box
+    above, below = (0.0, BELT) if load.place is ElevatorPlace.HEAD else (BELT, 0.0)
+    return Box(box.left, box.top - above, box.right, box.bottom + below)
+
+
+def _take_ups(scene: Scene) -> _Marks:
+    """Return the arrow of each take-up that this view shows, beyond its drum."""
+    shapes: list[Shape] = []
+    boxes, labels = [], []
+    names = [load.name for load in scene.job.loads]
+    for force in take_ups(scene.job, scene.response, scene.condition):
+        if abs(force.y) > SEEN * force.size:
+            body = _outline(scene, names.index(force.part))
+            edge = -body.top if force.y > 0 else body.bottom
+            marks, box, label = take_up_arrow(scene, force, force.y, edge + 4.0)
+            shapes += marks
+            boxes.append(box)
+            labels.append(label)
+    return _Marks(tuple(shapes), tuple(boxes), tuple(labels))
 
 
 @dataclass(frozen=True)
@@ -194,10 +230,10 @@ def _arrows(scene: Scene, seats: list[_Seat]) -> tuple[list[Shape], list[Box]]:
     shapes: list[Shape] = []
     boxes = []
     for force, tail, tip, acts in _tips(scene, seats):
-        x = scene.frame.x(force.x)
         pen = Pen(scene.look.acts, ACTS) if acts else Pen(scene.look.answers, HOLDS)
-        shapes += arrow((x, tail), (x, tip), pen, solid=acts, head=8.0 if acts else 10.0)
-        boxes.append(Box(x - 5.0, min(tail, tip), x + 5.0, max(tail, tip)))
+        arrows, taken = arrow_of(scene, force, tail, tip, pen, acts)
+        shapes += arrows
+        boxes += taken
     return shapes, boxes
 
 
@@ -205,11 +241,10 @@ def _force_labels(scene: Scene, seats: list[_Seat]) -> list[Label]:
     """Return the number of each arrow, at its tail."""
     labels = []
     for force, tail, tip, acts in _tips(scene, seats):
-        x, colour = scene.frame.x(force.x), scene.look.acts if acts else scene.look.answers
+        colour = scene.look.acts if acts else scene.look.answers
         words = (Words(write(abs(force.y), Kind.FORCE, scene.style), colour, 600),)
-        labels.append(
-            Label(words, beside_arrow(x, tail, tip), 1 if tail > tip else -1, 12.5 if acts else 13.5)
-        )
+        spots = places_beside(scene, force, tail, tip)
+        labels.append(Label(words, spots, 1 if tail > tip else -1, 12.5 if acts else 13.5))
     return labels
 
 
@@ -284,6 +319,8 @@ def _insides(scene: Scene) -> list[Label]:
 
 def _fits_inside(scene: Scene, index: int) -> bool:
     load, box = scene.job.loads[index], _body(scene, index)
+    if isinstance(load, (Paddles, ScrewFlight)):
+        return False
     words = _details(scene, load.name)
     wide = max((text_width(w.text, 12.0) for w in words), default=0.0) + 10.0
     radius = scene.frame.size(scene.job.shaft.segment_at(load.x).diameter) / 2
@@ -294,8 +331,8 @@ def _names(scene: Scene) -> list[Label]:
     """Return the name of each part above it, with its loads in words where these have no room inside."""
     labels: list[Label] = []
     for i, load in enumerate(scene.job.loads):
-        box = _body(scene, i)
-        middle, top = (box.left + box.right) / 2, min(box.top, -14.0)
+        box = _outline(scene, i)
+        middle, top = (box.left + box.right) / 2, min(box.top, -14.0, *_spread_tails(scene, load.name))
         name = tuple(Words(line, scene.look.ink, 600) for line in wrapped(load.name, NAME_WIDTH, 12.0, 600))
         if is_broken_off(load, scene.job.shaft, scene.frame):
             across = write(2 * extent_of(load, scene.job.shaft).radius, Kind.LENGTH, scene.style)
@@ -308,6 +345,12 @@ def _names(scene: Scene) -> list[Label]:
     return labels
 
 
+def _spread_tails(scene: Scene, part: str) -> list[float]:
+    """Return the y of the numbers above the spread loads of a part [px]."""
+    own = [f for f in scene.forces if f.part == part and f.length > 0 and f.y < 0]
+    return [f.y * scene.force_scale - 17.0 for f in own]
+
+
 def _details(scene: Scene, part: str) -> tuple[Words, ...]:
     """Return the loads of a part in words, unless one arrow already says it all or there is no room for words."""
     if scene.part < WORDED:
@@ -315,4 +358,4 @@ def _details(scene: Scene, part: str) -> tuple[Words, ...]:
     least = SMALL * max(f.size for f in (*scene.forces, *scene.reactions))
     words = load_words(scene.response, part, scene.condition, scene.style, least)
     told = words if len(words) > 1 or any("turning" in w or "any way" in w for w in words) else ()
-    return tuple(Words(cut(w, 190.0, 12.0), scene.look.acts) for w in told)
+    return tuple(Words(cut(w, 240.0, 12.0), scene.look.acts) for w in told)

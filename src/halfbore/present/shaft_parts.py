@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from halfbore.domain.machine import Coupling, Drum, FanWheel, Load, Shaft, ShaftDrive, Sheave
+from halfbore.domain.machine import (
+    Coupling,
+    Drum,
+    ElevatorDrum,
+    FanWheel,
+    Load,
+    Paddles,
+    ScrewFlight,
+    Shaft,
+    ShaftDrive,
+    Sheave,
+)
+from halfbore.present import shaft_bed_parts as bed_parts
 from halfbore.present.frame import (
     Extent,
     Frame,
@@ -51,16 +63,13 @@ def axis(shaft: Shaft, frame: Frame, look: Palette) -> Shape:
 
 
 def behind(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Shape, ...]:
-    """Return what of a part stands behind the shaft: the shell of a drum, the case of a hung drive."""
+    """Return what of a part stands behind the shaft: the shell of a drum, the case of a hung drive, half a flight."""
     at = extent_of(load, shaft)
-    if isinstance(load, Drum):
-        inner = frame.size(at.radius) - max(5.0, 0.05 * frame.size(at.radius))
-        left, right = frame.x(at.left), frame.x(at.right)
-        hidden = Pen(look.ink2, dash=DASH_HIDDEN)
-        return (
-            _block(at, frame, look.metal, look),
-            *(Line((left, s * inner), (right, s * inner), hidden) for s in (-1, 1)),
-        )
+    if isinstance(load, (Drum, ElevatorDrum)):
+        hanging = bed_parts.belt(load, at, frame, look) if isinstance(load, ElevatorDrum) else ()
+        return (*hanging, _block(at, frame, look.metal, look), *bed_parts.hidden_shell(at, frame, look))
+    if isinstance(load, ScrewFlight):
+        return bed_parts.flight(load, at, shaft.segment_at(load.x).diameter, frame, look, front=False)
     if isinstance(load, ShaftDrive):
         return (_block(at, frame, look.metal, look, round_=9.0),)
     return ()
@@ -71,7 +80,7 @@ def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Sha
     at, d = drawn_extent(load, shaft, frame), shaft.segment_at(load.x).diameter
     width = at.right - at.left
     match load:
-        case Drum():
+        case Drum() | ElevatorDrum():
             half = min(0.06 * width, 60.0)
             radius = min(max(0.95 * d, 0.25 * at.radius), 0.6 * at.radius)
             places = (load.x - load.hub_spacing / 2, load.x + load.hub_spacing / 2)
@@ -88,6 +97,10 @@ def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Sha
             return _wheel(load, at, d, frame, look, is_broken_off(load, shaft, frame))
         case Sheave():
             return _sheave(at, frame, look)
+        case Paddles():
+            return bed_parts.paddles(load, at, d, frame, look)
+        case ScrewFlight():
+            return bed_parts.flight(load, at, d, frame, look, front=True)
         case _:
             return (_block(at, frame, look.metal, look),) if width else ()
 

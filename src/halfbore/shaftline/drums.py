@@ -77,7 +77,7 @@ def elevator_loads(part: ElevatorDrum, job: Job) -> Iterator[AppliedLoad]:
         part.hub_spacing,
         [
             *weight(job, part.name, part.x, part.mass),
-            *weight(job, part.name, part.x, _hanging(part), what=f"belt and buckets on {part.name}"),
+            *weight(job, part.name, part.x, _hanging(part), what=f"belt on {part.name}"),
             *(
                 pull(
                     job,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Paddles, ScrewFlight
-from halfbore.domain.position import Position, Role
+from halfbore.domain.position import Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numerics import beam, critical_speed
@@ -18,6 +20,25 @@ from halfbore.shaftline.solve import Held, Response
 Floats = NDArray[np.float64]
 
 
+@dataclass(frozen=True)
+class Solved:
+    """A solved shaft before it is told.
+
+    upright, level: the likely case in both planes, a case a condition; thrust: axial force on the shaft (conditions,
+    low likely high) [N]; reactions, slopes: with their ranges, one a condition; growth: low and high at each position.
+    """
+
+    loads: tuple[AppliedLoad, ...]
+    line: beam.Beam
+    held: Held
+    upright: beam.BeamSolution
+    level: beam.BeamSolution
+    thrust: Floats
+    reactions: list[Response]
+    slopes: list[Response]
+    growth: list[tuple[Floats, Floats]]
+
+
 def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     """Solve the shaft line of a machine.
 
@@ -26,7 +47,12 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     Returns loads, reactions, the duty of each position, bent shape, axial paths, lift and balance.
     Raises InputError for two axial paths in one direction or a shaft that its bearings do not hold.
     """
-    paths = axial.axial_paths(job)
+    return told(job, solved(job, bearings))
+
+
+def solved(job: Job, bearings: tuple[Bearing, ...] = ()) -> Solved:
+    """Solve the shaft line of a machine, as `respond` does, without telling it."""
+    axial.axial_paths(job)
     loads = applied_loads(job)
     line = solve.line_of(job, loads)
     held = solve.rigidly(job)
@@ -34,32 +60,48 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     if bearings:
         held = _lying(bearings, upright, level)
         upright, level = solve.likely_case(job, loads, line, held)
-    lean = -forces.GRAVITY * solve.shaft_mass(job) * np.sin(job.shaft.inclination)
-    thrust = axial.axial_force(loads, float(lean), len(job.duty))
     reactions, slopes = _both(job, loads, line, held, upright)
-    curves = _curves(job, upright, level)
+    growth = [axial.growth_at(job, p.x) for p in job.positions]
+    return Solved(loads, line, held, upright, level, thrust_of(job, loads), reactions, slopes, growth)
+
+
+def thrust_of(job: Job, loads: tuple[AppliedLoad, ...]) -> Floats:
+    """Return the axial force on the shaft (conditions, low likely high) [N], positive towards the free end."""
+    lean = -forces.GRAVITY * solve.shaft_mass(job) * np.sin(job.shaft.inclination)
+    return axial.axial_force(loads, float(lean), len(job.duty))
+
+
+def told(job: Job, found: Solved) -> ShaftResponse:
+    """Return a solved shaft with all that is read off it."""
+    paths = axial.axial_paths(job)
+    curves = _curves(job, found.upright, found.level)
     worst = max(curves, key=lambda c: float(c.stress.max()))
-    critical = _critical(job, line)
+    critical = _critical(job, found.line)
     notes = (
         *_critical_notes(job, critical),
-        *axial.axial_notes(job, paths, _carried(job, reactions)),
-        *_lift_off_notes(job, upright),
+        *axial.axial_notes(job, paths, _carried(job, found.reactions)),
+        *_lift_off_notes(job, found.upright),
         *warmth.notes(job),
         *agreement.disagreements(job),
     )
     return ShaftResponse(
-        loads,
-        _printed(job, reactions, thrust),
-        tuple(_duty(job, i, p, reactions, slopes, thrust) for i, p in enumerate(job.positions)),
+        found.loads,
+        _printed(job, found.reactions, found.thrust),
+        duties(job, found),
         curves,
-        balance.balances(job, loads, upright, level),
+        balance.balances(job, found.loads, found.upright, found.level),
         paths,
-        lift.lifts(job, loads),
+        lift.lifts(job, found.loads),
         critical,
         float(worst.stress.max()),
         float(worst.x[worst.stress.argmax()]),
         notes,
     )
+
+
+def duties(job: Job, found: Solved) -> tuple[PositionDuty, ...]:
+    """Return the duty of each position."""
+    return tuple(_duty(job, i, found) for i in range(len(job.positions)))
 
 
 def _lying(bearings: tuple[Bearing, ...], upright: beam.BeamSolution, level: beam.BeamSolution) -> Held:
@@ -105,17 +147,16 @@ def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[React
     )
 
 
-def _duty(
-    job: Job, i: int, position: Position, reactions: list[Response], slopes: list[Response], thrust: Floats
-) -> PositionDuty:
+def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
+    position, reactions, slopes = job.positions[i], found.reactions, found.slopes
     low, high = np.array([r.low[i] for r in reactions]), np.array([r.high[i] for r in reactions])
     turn_low = np.array([r.amplitude_low[i] for r in reactions])
     turn_high = np.array([r.amplitude_high[i] for r in reactions])
     towards = np.array([np.arctan2(-r.likely[i, 1], -r.likely[i, 0]) for r in reactions])
     across = np.array([r.across[i] for r in reactions]) + turn_high
     locating = position.role is Role.LOCATING
-    carried = thrust if locating else np.zeros_like(thrust)
-    growth_low, growth_high = axial.growth_at(job, position.x)
+    carried = found.thrust if locating else np.zeros_like(found.thrust)
+    growth_low, growth_high = found.growth[i]
     shaft = warmth.at_positions(job)[i]
     housing = [_temperature(c.housing_temperature) for c in job.duty]
     return PositionDuty(

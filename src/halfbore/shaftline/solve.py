@@ -212,7 +212,38 @@ def ranged(
     given: coefficients of the one or the other; held: the bearings that these belong to.
     Each uncertain load is taken at that end of its range which makes the size least or greatest.
     """
-    parts = []
+    found = shares(job, loads, condition, given, held)
+    return _extremes(found.likely, found.parts, found.any_way, found.low_turn, found.high_turn)
+
+
+@dataclass(frozen=True)
+class Shares:
+    """What each load does at each position in one condition.
+
+    steady: of the shaft's own weight (positions, 2); parts: of each load in one direction, then of each height
+    error (parts, positions, planes, low likely high); of: number of the load behind each part, −1 for a height error.
+    any_way: of loads in any direction (positions); low_turn, high_turn: of those that turn with the shaft.
+    """
+
+    steady: Floats
+    parts: Floats
+    of: tuple[int, ...]
+    any_way: Floats
+    low_turn: Floats
+    high_turn: Floats
+
+    @property
+    def likely(self) -> Floats:
+        """The likely sum at each position (positions, 2)."""
+        total: Floats = self.steady + self.parts[..., 1].sum(0)
+        return total
+
+
+def shares(
+    job: Job, loads: tuple[AppliedLoad, ...], condition: int, given: Coefficients, held: Held
+) -> Shares:
+    """Return what each load does to the reactions or slopes of one condition; the arguments are those of `ranged`."""
+    parts, of = [], []
     steady = np.zeros((len(job.positions), 2))
     steady[:, 0] = given.weight
     low_turn, high_turn = np.zeros(len(job.positions)), np.zeros(len(job.positions))
@@ -226,13 +257,13 @@ def ranged(
             any_way += size * load.force_y[condition, 2]
         else:
             parts.append(_part(load, condition, given.by_force[k], given.by_couple[k]))
+            of.append(k)
     for j, p in enumerate(job.positions):
         upright = given.height[j][:, None] * (ends(p.base.height_error) + held.sink[condition, j, 0])
         level = given.height[j][:, None] * np.full(3, held.sink[condition, j, 1])
         parts.append(np.stack([upright, level], axis=1))
-    all_parts = np.stack(parts)
-    likely = steady + all_parts[..., 1].sum(0)
-    return _extremes(likely, all_parts, any_way, low_turn, high_turn)
+        of.append(-1)
+    return Shares(steady, np.stack(parts), tuple(of), any_way, low_turn, high_turn)
 
 
 def _part(load: AppliedLoad, condition: int, by_force: Floats, by_couple: Floats) -> Floats:
