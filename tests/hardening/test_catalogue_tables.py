@@ -235,7 +235,7 @@ def catalogue(folder: Path, change: Write) -> Catalogue:
 def test_formulas_give_their_stored_value_and_are_told(tmp_path: Path) -> None:
     found = catalogue(tmp_path, lambda _, s: s["bearings"].write_formula("D2", "=17*10", value=170))
     assert found.units.dynamic_rating[0] == 170e3
-    note = "brandelow.xlsx, sheet 'bearings': 1 cells hold formulas; their stored values are used"
+    note = "brandelow.xlsx, sheet 'bearings': cells with a formula, read by their stored value: 1"
     assert note in found.notes
 
 
@@ -266,7 +266,7 @@ def test_a_formula_without_a_value_in_a_key_names_nothing(tmp_path: Path) -> Non
 def test_a_merged_cell_has_its_value_in_every_row_and_is_told(tmp_path: Path) -> None:
     found = catalogue(tmp_path, lambda _, s: s["supports"].merge_range("C2:C3", 44))
     assert found.units.mass[:2].tolist() == [44, 44]
-    assert any("cells are merged over rows 2 to 3" in note for note in found.notes)
+    assert any("cells merged over rows 2 to 3" in note for note in found.notes)
 
 
 def test_merged_keys_that_stand_twice_are_refused(tmp_path: Path) -> None:
@@ -277,7 +277,7 @@ def test_merged_keys_that_stand_twice_are_refused(tmp_path: Path) -> None:
 def test_hidden_rows_are_read_and_told(tmp_path: Path) -> None:
     found = catalogue(tmp_path, lambda _, s: s["made"].set_row(2, None, None, {"hidden": True}))
     assert len(found.units) == 10
-    assert any("1 hidden rows are read like any other" in note for note in found.notes)
+    assert any("hidden rows, read like any other: 1" in note for note in found.notes)
 
 
 def test_a_cell_of_ten_thousand_characters_is_past_the_limit(tmp_path: Path) -> None:

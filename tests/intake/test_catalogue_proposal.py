@@ -283,7 +283,26 @@ def test_a_file_without_a_table_is_told(tmp_path: Path) -> None:
 
 
 WORDS = st.sampled_from(
-    ["d", "Bore mm", "C kN", '"', "=", "B", "Preis", "1,5", "", "100", "x" * 600, "Größe", "]", "#", "\\"]
+    [
+        "d",
+        "Bore mm",
+        "C kN",
+        '"',
+        "=",
+        "B",
+        "Preis",
+        "1,5",
+        "",
+        "100",
+        "x" * 600,
+        "Größe",
+        "]",
+        "#",
+        "\\",
+        "a/b",
+        "a\n/c",
+        "\x07/b",
+    ]
 )
 
 
@@ -300,3 +319,12 @@ def test_any_table_gives_toml_or_is_refused(rows: list[list[str]]) -> None:
             assert tomllib.loads(propose_catalogue(path))["format"] == 1
         except InputError as refused:
             assert refused.problems
+
+
+def test_several_files_are_proposed_as_tables(tmp_path: Path) -> None:
+    (tmp_path / "made.csv").write_text("Bearing;Kind\nB1;P\nB2;P\nB2;S\n", encoding="utf-8")
+    (tmp_path / "bearings.csv").write_text("No,Bore mm\nB1,100\nB2,120.5\n", encoding="utf-8")
+    data = tomllib.loads(propose_catalogue(tmp_path / "made.csv", tmp_path / "bearings.csv"))
+    assert data["tables"]["bearings"]["keys"] == {"No": "made.Bearing"}
+    assert [t["file"] for t in data["tables"].values()] == ["made.csv", "bearings.csv"]
+    assert [t["delimiter"] for t in data["tables"].values()] == [";", ","]

@@ -173,7 +173,7 @@ def test_joined_on_keys_and_a_blank_is_not_zero() -> None:
 
 def test_rows_that_no_unit_rests_on_are_told_with_their_keys() -> None:
     assert read().catalogue.notes == (
-        "1 row without a row in table 'packing' and leave its fields blank: sheet bearings, row 3, column 'Bore' (120)",
+        "no row of table 'packing' for 1 row, fields left blank: sheet bearings, row 3, column 'Bore' (120)",
         "1 row of table 'packing' that no unit uses: sheet packing, row 4 (140)",
         "1 row of no table of the mapping: sheet packing, row 3",
     )
@@ -210,7 +210,10 @@ def test_keys_that_stand_twice_or_nowhere_are_refused() -> None:
 
 
 def test_a_name_is_no_number_and_a_number_is_its_value() -> None:
-    """100 and 100.0 are one shaft (see `packing`), 007 and 7 are two names."""
+    """100 and 100.0 are one shaft (see `packing`); 007 and 7 are two names, and so is every pair of these."""
+    for one, other in (("1E5", "100000"), ("1234567890123456", "1234567890123457"), ("7", "7.0x")):
+        bearings = [["Bearing", "Bore", "Housing", "C"], [other, "100", "H1", "170"]]
+        assert "names no row" in refusal(made=[["Bearing", "Kind"], [one, "P"]], bearings=bearings)[0]
     made = [["Bearing", "Kind"], ["007", "P"]]
     assert (
         "names no row"
@@ -242,7 +245,7 @@ def test_a_bearing_without_a_housing_is_a_remark_with_its_count() -> None:
     reading = read(WITHOUT_COMBINATIONS, bearings=more)
     assert len(reading.catalogue.units) == 3
     assert reading.catalogue.notes[0] == (
-        "2 rows without a row in table 'housings' and make no unit: "
+        "no row of table 'housings' for 2 rows, no unit made: "
         "sheet bearings, row 4, column 'Housing' (H9); sheet bearings, row 5, column 'Housing' (blank)"
     )
 
@@ -250,7 +253,7 @@ def test_a_bearing_without_a_housing_is_a_remark_with_its_count() -> None:
 def test_no_unit_at_all_is_refused_with_the_reason() -> None:
     told = refusal(WITHOUT_COMBINATIONS, housings=[["No", "L"], ["X", "1"]])
     assert "no row makes a unit" in told[0]
-    assert "2 rows without a row in table 'housings'" in told[0]
+    assert "no row of table 'housings' for 2 rows" in told[0]
 
 
 def test_a_field_that_no_unit_may_lack_is_told_where_its_table_has_no_row() -> None:
@@ -352,7 +355,7 @@ def test_prices_in_one_currency_or_not_at_all() -> None:
     bearings[2][-1] = "EUR"
     (told,) = refusal(mapping, bearings=bearings)
     assert "sheet bearings, row 3, column 'Cur': the prices are in several currencies" in told
-    assert "read 'EUR in 1 units, USD in 2 units'" in told
+    assert "read '1 × EUR, 2 × USD'" in told
     assert "dated rate" in told
     bearings[2][-1] = "euro"
     assert any("is no currency code; read 'euro'" in t for t in refusal(mapping, bearings=bearings))
@@ -395,3 +398,16 @@ spares = { "!k" = "bearing set" }
     ordered = read_code("B100-P.aW.bJ!k", catalogue.scheme, catalogue.supplier)
     assert (ordered.part, ordered.seal_left, ordered.seal_right) == (Part.BEARING, "labyrinth", "packing")
     assert write_code(ordered, catalogue.scheme) == "B100-P.aW.bJ!k"
+
+
+def test_letters_stand_for_texts_too() -> None:
+    mapping = MAPPING.replace(
+        'size = { table = "bearings", heading = "Bore" }',
+        'size = { table = "bearings", heading = "Bore", letters = { 100 = "100 mm", 120 = "120 mm" } }',
+    )
+    assert read(mapping).catalogue.units.size.tolist() == ["100 mm", "100 mm", "120 mm"]
+    (told,) = refusal(mapping.replace("120 = ", "125 = "))
+    assert (
+        "sheet bearings, row 3, column 'Bore': is not one of the letters; read '120'; accepted: 100, 125"
+        in told
+    )

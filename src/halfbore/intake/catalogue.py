@@ -175,7 +175,7 @@ class _Source:
                 what, accepted = "is no currency code", "three capitals, such as EUR"
                 self.problems.append(Problem(what, self.place(unit, _CURRENCY), code[:64], accepted))
         if len(first) > 1:
-            counts = ", ".join(f"{code} in {codes.count(code)} units" for code in sorted(first))
+            counts = ", ".join(f"{codes.count(code)} × {code}" for code in sorted(first))
             where = self.place(max(first.values()), _CURRENCY)
             step = (
                 "one catalogue counts in one currency: make a catalogue of each, or convert by a dated rate"

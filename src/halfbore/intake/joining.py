@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -22,6 +23,8 @@ Combination = tuple[str, ...]
 """The option that is taken in each expansion, in their order."""
 NOTHING = -1
 """Stands for the row of a table in which a unit has none."""
+_NAME = re.compile(r"0\d|.*[eE]|.{16}")
+"""Digits that are a name and no number: 007 is not 7, 1E5 not 100000, and past 15 digits two names become one."""
 _LISTED = 8
 """Rows that a remark names one by one."""
 
@@ -146,13 +149,13 @@ def keys_of(cells: Iterable[str], layout: Layout) -> list[str]:
 def _key(cell: str, layout: Layout) -> str:
     if cell in layout.blanks:
         return ""
+    if _NAME.match(cell):
+        return " ".join(cell.split())
     try:
         value = plain_number(cell, layout)
     except UnitError:
         value = None
-    if value is None or (cell[0] == "0" and cell[1:2].isdigit()):  # 007 is a name, not the number 7
-        return " ".join(cell.split())
-    return f"{value:.15g}"
+    return " ".join(cell.split()) if value is None else f"{value:.15g}"
 
 
 def _lost(
@@ -176,8 +179,8 @@ def _without(units: Units, name: str, table: Table, asked: list[Key], without: l
     left_out = table.missing is Missing.LEAVE_OUT
     if left_out:
         units.told.update((ref.table, int(units.rows[ref.table][i])) for i in without)
-    end = "and make no unit" if left_out else "and leave its fields blank"
-    return f"{_counted(len(rows), 'row')} without a row in table {name!r} {end}: {_listed(rows)}"
+    end = "no unit made" if left_out else "fields left blank"
+    return f"no row of table {name!r} for {_counted(len(rows), 'row')}, {end}: {_listed(rows)}"
 
 
 def _expand(units: Units, expansion: Expansion) -> None:

@@ -73,10 +73,10 @@ def sheet_of(page: Page, decimal: str = ".") -> Sheet:
 
 def _remarks(page: Page) -> Iterator[str]:
     if page.formulas:
-        yield f"{page.place}: {len(page.formulas)} cells hold formulas; their stored values are used"
+        yield f"{page.place}: cells with a formula, read by their stored value: {len(page.formulas)}"
     below = [merged for merged in page.merged if merged[2] > merged[0]]
     if below:
         rows = ", ".join(f"{first + 1} to {last + 1}" for first, _, last, _ in below[:8])
-        yield f"{page.place}: cells are merged over rows {rows}; each of them has the value that is shown"
+        yield f"{page.place}: cells merged over rows {rows}, each read as the value that shows"
     if page.hidden_rows:
-        yield f"{page.place}: {len(page.hidden_rows)} hidden rows are read like any other"
+        yield f"{page.place}: hidden rows, read like any other: {len(page.hidden_rows)}"

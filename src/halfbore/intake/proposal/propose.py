@@ -71,6 +71,13 @@ def quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
+def _noted(line: str, *notes: str) -> str:
+    """Return a line with a comment, which holds nothing that could end it."""
+    text = "; ".join(note for note in notes if note)
+    plain = "".join(c if c.isprintable() else " " for c in text)
+    return f"{line}   # {plain}" if plain else line
+
+
 def _listed(texts: Iterator[str] | tuple[str, ...] | list[str]) -> str:
     return "[" + ", ".join(quoted(text) for text in texts) + "]"
 
@@ -103,13 +110,13 @@ def _tables(joins: list[Join], used: set[tuple[str, str]]) -> Iterator[str]:
 
 def _layout(table: Found) -> list[str]:
     layout = table.layout
-    unsure = "   # the cells show both signs, or one that may part thousands" if table.decimal == "?" else ""
+    unsure = "the cells show both signs, or one that may part thousands" if table.decimal == "?" else ""
     lines = [f"file = {quoted(layout.file)}"]
     if layout.sheet:
         lines.append(f"sheet = {quoted(layout.sheet)}")
     else:
         lines += [f"encoding = {quoted(layout.encoding)}", f"delimiter = {quoted(layout.delimiter)}"]
-    lines += [f"decimal = {quoted(table.decimal)}{unsure}", f"header = {list(layout.header)}"]
+    lines += [_noted(f"decimal = {quoted(table.decimal)}", unsure), f"header = {list(layout.header)}"]
     lines.append(f"blanks = {_listed(layout.blanks)}")
     return [*lines, f"skip = {_listed(layout.skip)}"] if layout.skip else lines
 
@@ -125,9 +132,11 @@ def _keys(join: Join) -> Iterator[str]:
     line = f"keys = {{ {', '.join(written)} }}"
     if join.apart:
         kinds = ", ".join(sorted(set(join.table.cells(join.apart))))
-        yield f'only = {{ {quoted(join.apart)} = "?" }}   # one of {kinds}: make a table like this for each'
+        yield _noted(
+            f'only = {{ {quoted(join.apart)} = "?" }}', f"one of {kinds}: make a table like this for each"
+        )
     perhaps = ", ".join(f"{table}.{other}" for _, (table, other) in join.keys)
-    yield f"{line}   # perhaps {perhaps}" if join.unsure else line
+    yield _noted(line, f"perhaps {perhaps}" if join.unsure else "")
 
 
 def _ignored(table: Found, used: set[tuple[str, str]]) -> Iterator[str]:
@@ -137,8 +146,7 @@ def _ignored(table: Found, used: set[tuple[str, str]]) -> Iterator[str]:
         return
     yield "ignored = [   # left unread: take out what you map"
     for heading in left:
-        why = why_unread(heading, table.cells(heading))
-        yield f"  {quoted(heading)},{f'   # {why}' if why else ''}"
+        yield _noted(f"  {quoted(heading)},", why_unread(heading, table.cells(heading)))
     yield "]"
 
 
@@ -192,10 +200,12 @@ def _field(
     letters: dict[str, str] | None = None,
 ) -> str:
     if not best:
-        return f'{key} = "?"   # {help_of(path)}: a column {{ heading = "…" }}, or a text for every unit'
+        return _noted(
+            f'{key} = "?"', f'{help_of(path)}: a column {{ heading = "…" }}, or a text for every unit'
+        )
     if len(best) > 1:
         columns = "; ".join(m.heading if single else f"{m.table}.{m.heading}" for m in best)
-        return f'{key} = "?"   # {help_of(path)}: one of {columns}'
+        return _noted(f'{key} = "?"', f"{help_of(path)}: one of {columns}")
     match = best[0]
     table = tables[match.table]
     parts = [] if single else [f"table = {quoted(match.table)}"]
@@ -208,9 +218,9 @@ def _field(
         parts.append(
             "letters = { " + ", ".join(f"{quoted(k)} = {quoted(v)}" for k, v in letters.items()) + " }"
         )
-    notes = [f"unit: {accepted_units(path)}"] if open_unit else []
-    notes += [f"look: taken for {help_of(path)}"] if match.fit == LOOSE else []
-    return f"{key} = {{ {', '.join(parts)} }}" + (f"   # {'; '.join(notes)}" if notes else "")
+    unit_note = f"unit: {accepted_units(path)}" if open_unit else ""
+    taken = f"look: taken for {help_of(path)}" if match.fit == LOOSE else ""
+    return _noted(f"{key} = {{ {', '.join(parts)} }}", unit_note, taken)
 
 
 def _unit(path: str, match: Match, table: Found) -> tuple[str, bool]:
