@@ -49,7 +49,7 @@ def disagreements(heard: list[Heard]) -> tuple[dict[str, list[Problem]], dict[st
                 continue
             for told, values in zip(row.told, row.values, strict=True):
                 _compare(row.place, told, values, facts, against)
-    return against, {place: first for place, first in repeated.items() if first not in against}
+    return against, repeated
 
 
 def _frozen(told: Told, values: dict[str, Any]) -> tuple[Any, ...]:

@@ -11,13 +11,15 @@ from halfbore.intake.book import Page, column_name
 from halfbore.intake.survey.fold import folded
 from halfbore.intake.survey.headings import LIKELY, SURE, Match, matches, tied, unit_of
 from halfbore.intake.survey.rows import headings_of
-from halfbore.intake.survey.targets import paths_of, quantity_of
+from halfbore.intake.survey.targets import NEEDED, paths_of, quantity_of
 
 _LOOKED_AT = 30
 """Rows from the top in which headings are looked for."""
 _ROWS_OF_HEADINGS = 2
 _WITH_UNIT = 0.1
 """What a unit in a heading adds: it tells a second row of headings, of units, from a row of data."""
+_LACKING = 0.5
+"""What is left of a table's worth for each column that its rows need and that is not there."""
 _FAR = 0.9
 """What a column counts that fills something else than what the rows are about."""
 _SHEET_NAMES = {
@@ -113,9 +115,9 @@ def _draft(page: Page, thing: Thing, header: tuple[int, ...], headings: tuple[st
     draft.guesses = [Guess(i, heading) for i, heading in enumerate(headings) if heading.casefold() != WRONG]
     _assign(draft, found)
     draft.worth = sum(_worth(draft, guess) for guess in draft.guesses)
-    needed = NEEDED_TAGS.get(thing)
-    if needed and draft.column(needed) is None:
-        draft.worth *= 0.4
+    tag = NEEDED_TAGS.get(thing)
+    needed = (*((tag,) if tag else ()), *NEEDED.get(thing, ()))
+    draft.worth *= _LACKING ** sum(draft.column(path) is None for path in needed)
     words = set(folded(page.name).split())
     draft.worth += 1.0 if words & set(_SHEET_NAMES.get(thing, "").split()) else 0.0
     return draft

@@ -17,13 +17,21 @@ from typing import Any
 from halfbore import limits
 from halfbore.domain.fields import Quantity
 from halfbore.domain.survey import Thing
-from halfbore.domain.survey_layout import NEEDED_TAGS, SEPARATOR, TAG_MACHINE, TAG_POSITION
+from halfbore.domain.survey_layout import FAILURE, NEEDED_TAGS, SEPARATOR, TAG_MACHINE, TAG_POSITION
 from halfbore.errors import InputError, LimitError, Problem
 from halfbore.intake.book import DELIMITERS
 from halfbore.intake.check import check_text
 from halfbore.intake.node import Node
 from halfbore.intake.records import MONEY
-from halfbore.intake.survey.targets import CONDITION, TAGS_OF, Target, field_of, quantity_of, target_of
+from halfbore.intake.survey.targets import (
+    CONDITION,
+    NEEDED,
+    TAGS_OF,
+    Target,
+    field_of,
+    quantity_of,
+    target_of,
+)
 from halfbore.intake.tables import ENCODINGS
 from halfbore.units import parse
 
@@ -251,10 +259,21 @@ def _refuse_contradictions(node: Node, table: Table) -> None:
         )
     if table.machine_before and TAG_MACHINE in told:
         node.refuse("a column tells the machine already", "machine")
-    conditions = {t.path for t, _ in targets if t.thing is Thing.CONDITION}
-    if conditions and "name" not in conditions:
-        where = "name" if table.thing is Thing.CONDITION else f"{CONDITION}.name"
-        node.refuse(f"a column, or fixed, must fill {where}", "columns")
+    _refuse_nameless(node, table, [target for target, _ in targets])
+
+
+def _refuse_nameless(node: Node, table: Table, targets: list[Target]) -> None:
+    """Refuse what is told of a thing of a list without what tells it apart from the others."""
+    for thing in NEEDED:
+        paths = {target.path for target in targets if target.thing is thing and not target.tag}
+        prefix = (
+            ""
+            if thing is table.thing
+            else {Thing.CONDITION: f"{CONDITION}.", Thing.FAILURE: f"{FAILURE}."}.get(thing, "")
+        )
+        for path in NEEDED[thing] if paths or thing is table.thing else ():
+            if path not in paths:
+                node.refuse(f"a column, or fixed, must fill {prefix}{path}", "columns")
 
 
 def _columns(node: Node, thing: Thing) -> tuple[Column, ...]:

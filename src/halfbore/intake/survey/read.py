@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -16,13 +17,11 @@ from halfbore.intake.survey.agree import Heard, disagreements
 from halfbore.intake.survey.cells import CellReader, Outcome
 from halfbore.intake.survey.mapping import Column, SurveyMapping, Table
 from halfbore.intake.survey.rows import Row, Rows, indices, listed, rows_of, unheaded
-from halfbore.intake.survey.targets import TAGS_OF
+from halfbore.intake.survey.targets import NEEDED, TAGS_OF
 
 _ODD_SHOWN = 20
 """Odd cells of a column that are told one by one; the rest is counted."""
 _OF_A_MACHINE = {Thing.MACHINE, Thing.SHAFT_LINE, Thing.CONDITION}
-_NEEDED = {Thing.PART: (KIND, "name"), Thing.CONDITION: ("name",), Thing.FAILURE: ("on",)}
-"""What tells two things of a list apart, and so must be given."""
 _WORDS = {KIND: "kind", "name": "name", "on": "date"}
 
 
@@ -36,8 +35,13 @@ def read_survey(path: Path, mapping: SurveyMapping) -> SurveyReading:
     return survey_of(read_book(path, mapping.encoding, mapping.delimiter), mapping)
 
 
-def survey_of(book: Book, mapping: SurveyMapping) -> SurveyReading:
-    """Read a survey from a file that is already there, as `read_survey` does."""
+def survey_of(
+    book: Book, mapping: SurveyMapping, besides: Mapping[str, list[Problem]] | None = None
+) -> SurveyReading:
+    """Read a survey from a file that is already there, as `read_survey` does.
+
+    besides: rows that are rejected for what the file does not tell, such as a plant without their machine, by place.
+    """
     remarks: list[str] = []
     tables = [
         _TableReader(page, table, rows_of(page, table)) for page, table in _pages(book, mapping, remarks)
@@ -46,6 +50,11 @@ def survey_of(book: Book, mapping: SurveyMapping) -> SurveyReading:
         table.read()
     heard = [row for table in tables for row in table.heard]
     against, repeated = disagreements(heard)
+    against = {**(besides or {}), **against}
+    for place, first in repeated.items():
+        if first in against and place not in against:
+            against[place] = [replace(problem, where=place) for problem in against[first]]
+    repeated = {place: first for place, first in repeated.items() if place not in against}
     told = [t for row in heard if row.place not in against and row.place not in repeated for t in row.told]
     for table in tables:
         table.reject(against)
@@ -220,8 +229,8 @@ class _TableReader:
         if TAG_MACHINE not in taken.tags and taken.found.keys() & _OF_A_MACHINE:
             step = "fill in its machine, or say in the mapping how it follows from the position: machine"
             self._wrong(taken, "the row tells of a machine and does not say which", step)
-        for told in [t for t in _NEEDED if t in taken.found or t is thing]:
-            for path in _NEEDED[told]:
+        for told in [t for t in NEEDED if t in taken.found or t is thing]:
+            for path in NEEDED[told]:
                 if path not in taken.found.get(told, {}):
                     self._wrong(
                         taken, f"the row tells of a {told.value} without its {_WORDS[path]}", "fill it in"
@@ -287,10 +296,24 @@ class _TableReader:
 def _nested(found: dict[str, Outcome]) -> Plain:
     """Return values by dotted path as plain data in the shape of a job file."""
     data: Plain = {}
+    lists = False
     for path, outcome in found.items():
         *above, last = path.split(".")
-        at = data
+        at: dict[Any, Any] = data
         for step in above:
-            at = at.setdefault(step, {})
+            name, bracket, number = step.partition("[")
+            at = at.setdefault(name, {})
+            if bracket:
+                lists = True
+                at = at.setdefault(int(number[:-1]), {})
         at[last] = outcome.plain
-    return data
+    return _listed(data) if lists else data
+
+
+def _listed(data: Any) -> Any:
+    """Return data in which tables with numbers for keys are lists, in the order of the numbers."""
+    if not isinstance(data, dict):
+        return data
+    if data and all(isinstance(key, int) for key in data):
+        return [_listed(data[key]) for key in sorted(data)]
+    return {key: _listed(value) for key, value in data.items()}

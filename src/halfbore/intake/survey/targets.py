@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import difflib
+import re
 from dataclasses import dataclass
 from functools import cache
 
 from halfbore.domain.fields import FieldInfo, Quantity
+from halfbore.domain.job import Job
 from halfbore.domain.survey import Thing
-from halfbore.domain.survey_layout import FAILURE, TAGS
+from halfbore.domain.survey_layout import FAILURE, KIND, TAGS
 from halfbore.errors import InputError, Problem
 from halfbore.intake.check import PARTS, RECORDS, leaf, leaves
 
 CONDITION = "condition"
 """Prefix of columns that tell the duty of a machine in a table of positions, machines or shaft lines."""
-_OF_SHAFT_LINE = ("shaft", "title", "number")
+_NUMBERED = re.compile(r"\[\d{1,3}\]")
+_OF_SHAFT_LINE = ("shaft", "title", "number", "duty")
 _OF_A_LINE = (Thing.POSITION, Thing.MACHINE, Thing.SHAFT_LINE)
 _NAMED_BY_TAG = {Thing.POSITION: "name", Thing.SHAFT_LINE: "shaft.name"}
 _DEPTH = {
@@ -29,6 +32,10 @@ _DEPTH = {
 }
 TAGS_OF = {thing: TAGS[:depth] for thing, depth in _DEPTH.items()}
 """The tags of each thing from the plant down."""
+
+
+NEEDED = {Thing.PART: (KIND, "name"), Thing.CONDITION: ("name",), Thing.FAILURE: ("on",)}
+"""What tells two things of a list apart, and so must be given."""
 
 
 @dataclass(frozen=True)
@@ -48,8 +55,11 @@ def target_of(thing: Thing, path: str) -> Target:
     """Return what a path of a table fills.
 
     thing: what the rows of the table are about; path: as the mapping gives it.
+    An entry of a list of records is meant by its number: `value.stopped_production[0].rate`.
     Raises InputError when such a table has no such path, with the nearest one.
     """
+    if path not in paths_of(thing) and (entry := _entry(thing, path)):
+        return entry
     if path not in paths_of(thing):
         near = difflib.get_close_matches(path, paths_of(thing), 3, 0.5)
         accepted = f"nearest known: {', '.join(near)}" if near else "docs/fields.md lists them"
@@ -75,6 +85,19 @@ def paths_of(thing: Thing) -> dict[str, Target]:
         found |= _below(CONDITION, Thing.CONDITION)
         found.pop("shaft.name", None)
     return found
+
+
+def _entry(thing: Thing, path: str) -> Target | None:
+    """Return what a path fills that leads into an entry of a list, which a job has and whose order its numbers say."""
+    if RECORDS.get(thing) is not Job and thing is not Thing.POSITION:
+        return None
+    if not _NUMBERED.search(path) or path.count("[") != len(_NUMBERED.findall(path)):
+        return None
+    try:
+        leaf(Thing.MACHINE, path)
+    except InputError:
+        return None
+    return Target(thing if thing is Thing.PLANT else _job_of(path), path)
 
 
 def _below(prefix: str, thing: Thing) -> dict[str, Target]:
