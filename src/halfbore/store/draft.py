@@ -34,8 +34,9 @@ class Step:
 class Draft:
     """Documents by address, parents before what is below them; the scene that they come from stays as it was."""
 
-    def __init__(self, scene: Scene) -> None:
+    def __init__(self, scene: Scene, last_machine: int) -> None:
         self.scene = scene
+        self.last_machine = last_machine
         self.documents: dict[Address, Plain] = {a: thing.document for a, thing in scene.items()}
         self.places = {address: thing.place for address, thing in scene.items()}
         self.children = {a: dict.fromkeys(found) for a, found in below(scene).items()}
@@ -81,6 +82,9 @@ class Draft:
             place = self.scene[address].place if address in self.scene else None
         if place is None:
             place = 1 + max((self.places[other] for other in known), default=-1)
+            place = (
+                place if above else max(place, self.last_machine + 1)
+            )  # the scene holds some machines only
         known[address] = None
         self.children[address] = {}
         self.places[address] = place

@@ -14,7 +14,7 @@ from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlalchemy.pool import QueuePool
 
 from halfbore.errors import Problem
-from halfbore.store.errors import RESTORE, WorkspaceError
+from halfbore.store.errors import RESTORE, WorkspaceError, damaged, quoted
 
 APPLICATION = int.from_bytes(b"hbws")
 """What SQLite keeps in the head of a file to say whose it is."""
@@ -76,6 +76,8 @@ def told(where: str) -> Iterator[None]:
     """Turn what a database says went wrong into what a person can do about it. Raises WorkspaceError."""
     try:
         yield
+    except UnicodeDecodeError:  # of a message that quotes the damage
+        raise damaged("names of its tables cannot be read", where) from None
     except (SQLAlchemyError, sqlite3.Error) as error:
         cause = error.orig if isinstance(error, DBAPIError) and error.orig is not None else error
         raise _in_words(cause, where) from error
@@ -100,5 +102,7 @@ _WORDS = {
 def _in_words(error: BaseException, where: str) -> WorkspaceError:
     name = getattr(error, "sqlite_errorname", "")
     found = next((words for start, words in _WORDS.items() if name.startswith(start)), None)
-    what, step = found or (f"cannot be used: {error}", RESTORE)
+    if found is None and "decode" in str(error):
+        return damaged("a text in it cannot be read", where)
+    what, step = found or (f"cannot be used: {quoted(str(error))}", RESTORE)
     return WorkspaceError(Problem(f"the workspace {what}", where, next_step=step))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 from uuid import uuid4
@@ -29,10 +30,7 @@ def create(path: Path, plant: str) -> Workspace:
     from halfbore.store.migrate import migrate
 
     name = wanted(plant, "the name of the plant")
-    if path.exists():
-        step = "open it, or choose another name"
-        raise WorkspaceError(Problem("there is a file of that name already", str(path), next_step=step))
-    with backup.beside(path) as part:
+    with _claimed(path), backup.beside(path) as part:
         engine = file_engine(part, create=True)
         try:
             migrate(engine, str(path))
@@ -40,6 +38,32 @@ def create(path: Path, plant: str) -> Workspace:
         finally:
             engine.dispose()
     return open_file(path)
+
+
+@contextmanager
+def _claimed(path: Path) -> Iterator[None]:
+    """Hold a name with an empty file until what belongs there is made; give it back where it cannot be made.
+
+    Raises WorkspaceError where a file is there, or none can be.
+    """
+    where = str(path)
+    try:
+        path.open("xb").close()
+    except FileExistsError:
+        step = "open it, or choose another name"
+        raise WorkspaceError(Problem("there is a file of that name already", where, next_step=step)) from None
+    except (OSError, ValueError) as error:
+        step = "check the name, and that you may write in its folder"
+        raise WorkspaceError(Problem(f"cannot be made: {_reason(error)}", where, next_step=step)) from None
+    try:
+        yield
+    except BaseException:
+        path.unlink()
+        raise
+
+
+def _reason(error: OSError | ValueError) -> str:
+    return getattr(error, "strerror", None) or str(error)
 
 
 def _first_rows(engine: Engine, where: str, plant: str) -> None:
@@ -75,12 +99,14 @@ def _refuse_foreign(path: Path) -> None:
     try:
         if path.is_dir():
             raise WorkspaceError(Problem("is a folder", where, next_step=MAKE))
+        if path.exists() and not path.is_file():  # a pipe would be waited for, for ever
+            raise WorkspaceError(Problem("is no file", where, next_step=MAKE))
         with path.open("rb") as file:
             head = file.read(100)
     except FileNotFoundError:
         raise WorkspaceError(Problem("there is no such workspace", where, next_step=MAKE)) from None
-    except OSError as error:
-        raise WorkspaceError(Problem(f"cannot be read: {error.strerror}", where, next_step=MAKE)) from None
+    except (OSError, ValueError) as error:
+        raise WorkspaceError(Problem(f"cannot be read: {_reason(error)}", where, next_step=MAKE)) from None
     if not head:
         raise WorkspaceError(Problem("is empty, no workspace", where, next_step=MAKE))
     if not head.startswith(HEAD):

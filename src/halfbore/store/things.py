@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, delete, insert, or_, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, func, insert, or_, select, update
 
 from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address, LineNode, MachineNode
@@ -51,11 +51,19 @@ def load(connection: Connection, plant: int, machines: Collection[str] | None = 
     for level, table in enumerate(THINGS):
         by, values = ("parent_id", sorted(above)) if level or keys is None else ("folded", keys)
         near = [row for row in rows(connection, table, by, values) if row["parent_id"] in above]
-        found = sorted(near, key=lambda row: (row["place"], row["id"]))
+        order = {number: rank for rank, number in enumerate(above)}
+        found = sorted(near, key=lambda row: (order[row["parent_id"]], row["place"], row["folded"]))
         addresses = {row["id"]: (*above[row["parent_id"]], row["tag"]) for row in found}
         scene.update((addresses[row["id"]], _thing(row, row["parent_id"])) for row in found)
         above = addresses
     return scene
+
+
+def last_machine(connection: Connection, plant: int) -> int:
+    """Return the place of the last machine of a plant, -1 where it has none."""
+    last = select(func.max(tables.machine.c.place)).where(tables.machine.c.parent_id == plant)
+    found = connection.execute(last).scalar_one()
+    return -1 if found is None else int(found)
 
 
 def machines_with(connection: Connection, plant: int, asked: str) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from datetime import date
 from pathlib import Path
@@ -96,11 +96,11 @@ class Workspace:
     def find(self, text: str) -> tuple[Address, ...]:
         """Return what is called that: "E1-A", "E1", "E1 head", whatever the case and the blanks; empty for nothing."""
         asked = folded(text)
+        if not asked:
+            return ()
         with self._reading() as connection:
             scene = things.load(connection, self._plant, things.machines_with(connection, self._plant, asked))
-        return tuple(
-            a for a in scene if a and asked in (folded(named(a)), folded(a[2]) if len(a) == 3 else asked[:0])
-        )
+        return tuple(address for address in scene if address and _called(address) == asked)
 
     def job_data(self, line: Address) -> Plain:
         """Return the job of a shaft line as a job file would hold it: plant, machine, line, positions, each as typed.
@@ -146,13 +146,17 @@ class Workspace:
             tag for address in (*(e.address for e in wanted), *(expected or ())) for tag in address[:1]
         }
         with self._writing() as connection:
-            draft = Draft(things.load(connection, self._plant, machines))
+            draft = self._draft(connection, machines)
             if expected:
                 versions = {draft.known(address): version for address, version in expected.items()}
                 there = {address: thing.version for address, thing in draft.scene.items()}
                 history.refuse_stale(connection, self._plant, there, versions)
             _make(draft, wanted)
             return self._record(connection, draft, who, what, source)
+
+    def _draft(self, connection: Connection, machines: Collection[str]) -> Draft:
+        scene = things.load(connection, self._plant, machines)
+        return Draft(scene, things.last_machine(connection, self._plant))
 
     def _record(
         self,
@@ -194,7 +198,7 @@ class Workspace:
             steps = history.steps_of(connection, self._plant, row["id"])
             history.refuse_conflicts(connection, self._plant, row["id"], steps)
             machines = {tag for step in steps for tag in step.address[:1]}
-            draft = Draft(things.load(connection, self._plant, machines))
+            draft = self._draft(connection, machines)
             history.take_back(draft, steps)
             what = f"undo of batch {row['id']}: {row['what']}"
             made = self._record(connection, draft, who, what, undoes=row["id"])
@@ -363,6 +367,11 @@ def _taken(connection: Connection, number: int, draft: Draft) -> list[Problem]:
             other = next(a for a, thing in scene.items() if len(a) == 3 and thing.id == row["id"])
             problems.append(taken(new[row["folded"]], other))
     return problems
+
+
+def _called(address: Address) -> str:
+    """Return what a thing is called; nothing for a line that has no tag, since it is called as its machine."""
+    return folded(address[2] if len(address) == 3 else named(address)) if address[-1] else ""
 
 
 def _line_of(scene: Scene, address: Address) -> Address:
