@@ -251,7 +251,7 @@ def _quantity(text: str, kind: Kind, unit: str, decimal: str) -> Cell:
         here = float(f"{convert(parse(text, kind), kind, unit):.6g}")
         if isclose(parse(f"{here} {unit}", kind), parse(text, kind), rel_tol=_EXACT):
             return here
-    return bare.replace(".", decimal)
+    return bare.replace(".", decimal).replace(" to ", " bis ") if decimal == "," else bare
 
 
 def _day(day: date, table: Table) -> Cell:

@@ -6,17 +6,20 @@ import re
 
 from halfbore.errors import InputError, Problem
 
+_RANGE = re.compile(r"(?<=\S)\s+(?:bis|à|a|hasta)\s+(?=[-−+]?\d)", re.IGNORECASE)
+"""The word between the ends of a range in German, French and Spanish."""
 _NUMBER = re.compile(r"\d[\d.,']*\d", re.ASCII)
 _MARKS = re.compile(r"[.,']")
 _TWO_READINGS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}", re.ASCII)
 
 
 def standalone(text: str, decimal: str, thousands: str, money: bool = False) -> str:
-    """Return a text whose numbers have one reading by themselves.
+    """Return a text whose numbers have one reading by themselves, with `to` between the ends of a range.
 
     text: of a quantity; decimal, thousands: signs, thousands may be empty; money: it is an amount.
     Returns the text as it is where its numbers are read so anyway. Raises InputError where a number has two readings.
     """
+    text = _RANGE.sub(" to ", text)
     return _NUMBER.sub(lambda found: _number(found[0], decimal, thousands, money), text)
 
 
