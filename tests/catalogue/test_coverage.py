@@ -116,3 +116,21 @@ def test_no_prices_at_all() -> None:
     found = coverage(replace(load("first"), units=replace(units, **blank)))
     assert all(given.units == 0 and np.isnan(given.least) for given in found.prices)
     assert {left.field for left in found.left} >= {"price", "bearing_price", "seal_price", "support_price"}
+
+
+def test_a_clearance_group_that_is_not_given_is_not_offered_and_no_hole() -> None:
+    units = load("first").units.take(slice(0, 10))
+    least, most = units.clearance_min.copy(), units.clearance_max.copy()
+    least[:, 1:], most[:, 1:] = np.nan, np.nan
+    one_group = replace(units, clearance_min=least, clearance_max=most)
+    assert not {h.field for h in holes(one_group)} & {"clearance_min", "clearance_max"}
+    groups = [
+        o.units for o in coverage(replace(load("first"), units=one_group)).options if o.kind == "clearance"
+    ]
+    assert groups == [10, 0, 0]
+    least[3], most[4] = np.nan, np.nan
+    found = {
+        h.field: (h.missing, h.of) for h in holes(replace(units, clearance_min=least, clearance_max=most))
+    }
+    assert found["clearance_min"] == (1, 10)
+    assert found["clearance_max"] == (1, 9)

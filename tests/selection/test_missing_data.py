@@ -14,6 +14,7 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.job import Job
 from halfbore.domain.position import Room
 from halfbore.domain.unit import UnitTable
+from halfbore.selection.bearing import bearing_of
 from halfbore.selection.choose import findings
 from halfbore.selection.need import Need
 from halfbore.selection.relax import with_value
@@ -109,3 +110,12 @@ def test_a_datum_that_the_supplier_does_not_give_is_named(index: int) -> None:
             continue
         without = dataclasses.replace(units, **{field.name: np.full_like(column, np.nan)})
         assert_plain(asked, without, field.name)
+
+
+@pytest.mark.parametrize("field", ["rows", "rollers", "roller_length"])
+def test_a_bearing_without_roller_geometry_is_rigid_to_the_shaft(field: str) -> None:
+    asked = demo_needs("line_shaft")[0]
+    unit = kinds(asked.nominal).row(0)
+    assert np.isfinite(bearing_of(asked, unit).stiffness)
+    without = dataclasses.replace(unit, **{field: np.array([np.nan])})
+    assert bearing_of(asked, without).stiffness == np.inf

@@ -55,9 +55,9 @@ BLINDS: dict[str, tuple[str, ...]] = {
 }
 """Datum → the checks that give no answer without it. The root cause asks these checks and is blind with them."""
 UNTOLD: dict[str, str] = {
-    "rows": "more than one row of rollers",
+    "rows": "whether the ratings are what the rollers yield, and how far the bearing gives",
     "clearance_max": "the greatest clearance in operation",
-    "inner_raceway": "the inner raceway in drawings",
+    "inner_raceway": "whether raceway and bore fit one another",
     "joint_eased": "how far the joint edges are eased",
     "seal_price": "what seals cost, first and later",
     "centre_height": "whether the base is packed or milled",
@@ -123,11 +123,17 @@ def _measured() -> Iterator[str]:
 
 
 def _applies(name: str, units: UnitTable) -> NDArray[np.bool_]:
-    """Return where a datum has a meaning: flanges on locating units, centre height on a base, seals offered."""
+    """Return where a datum has a meaning: flanges on locating units, centre height on a base,
+    seals and clearance groups that are offered."""
     if name in _LOCATING:
         return units.locating
     if name == "centre_height":
         return np.isin(units.support, (Support.PLAIN, Support.SIDE_ENTRY))
+    if name == "clearance_min":  # a group that is not given is not offered; a unit without any lacks it
+        given = ~np.isnan(units.clearance_min)
+        return given | ~given.any(axis=1, keepdims=True)
+    if name == "clearance_max":
+        return ~np.isnan(units.clearance_min)
     if name.startswith("seal_") and getattr(units, name).ndim == 2:
         return units.seal_offered
     return np.ones(getattr(units, name).shape, dtype=np.bool_)

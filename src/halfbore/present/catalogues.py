@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import wrap
 
+from halfbore.domain.catalogue import Hole
 from halfbore.domain.coverage import (
     CatalogueChanges,
     Concern,
@@ -22,7 +23,7 @@ from halfbore.units import Kind
 
 _META = {info.name: info.meta for info in fields_of(UnitTable)}
 _WIDE = 110
-_FIRST = 16
+_FIRST = 19
 """Width of the first column."""
 _PRICE_WORDS = {"price": "unit", "bearing_price": "bearing set", "support_price": "support alone"}
 _LISTED = 20
@@ -152,7 +153,8 @@ def _changed(changed: tuple[FieldChange, ...], detail: bool, style: Style) -> It
 
 def _shift(shift: PriceShift) -> str:
     least, middle, most = map(_percent, (shift.least, shift.middle, shift.most))
-    return f"{field_words(shift.field)} of {_count(shift.units)} units: {least} to {most}, in the middle {middle}"
+    moved = f"{least} each" if least == most else f"{least} to {most}, in the middle {middle}"
+    return f"{field_words(shift.field)} of {_count(shift.units)} units: {moved}"
 
 
 def _percent(share: float) -> str:
@@ -211,11 +213,14 @@ def _blinded(found: Coverage) -> Iterator[str]:
     yield "Checks that give no answer, and the data that they lack"
     missing = {hole.field: hole for hole in found.holes}
     for blind in found.blinded:
-        fields = ", ".join(
-            f"{field_words(name)} ({_count(missing[name].missing)} of {_count(missing[name].of)})"
-            for name in blind.fields
-        )
+        fields = ", ".join(_lacking(missing[name], blind.units) for name in blind.fields)
         yield from _row(blind.check, f"in {_of(blind.units, found.units)}: {fields}")
+
+
+def _lacking(hole: Hole, units: int) -> str:
+    """Return a datum, with its count where not all of these units lack it."""
+    words = field_words(hole.field)
+    return words if hole.missing == units else f"{words} ({_count(hole.missing)} of {_count(hole.of)})"
 
 
 def _left(found: Coverage) -> Iterator[str]:

@@ -10,7 +10,7 @@ from halfbore.domain.fields import Quantity
 from halfbore.errors import UnitError
 from halfbore.intake.headings import spelt, symbol_of, unit_in, words_of
 from halfbore.intake.mapping import FIELDS, PATHS
-from halfbore.intake.proposal.found import Found
+from halfbore.intake.proposal.found import Found, looks_like_a_number
 from halfbore.intake.proposal.words import LETTERS, SYMBOLS, SYNONYMS, UNSURE
 from halfbore.intake.survey.fold import folded
 from halfbore.units import Kind, parse, units_of
@@ -122,14 +122,22 @@ def accepted_units(path: str) -> str:
 
 def why_unread(heading: str, cells: list[str]) -> str:
     """Return what a column may stand for where nothing was proposed, empty where nothing is known of it."""
+    if several := options_in(cells):
+        return several
+    symbol = next((s for kind in _KINDS if (s := symbol_of(heading, unit_in(heading, kind))) in UNSURE), "")
+    return f"perhaps {UNSURE[symbol]}" if symbol else ""
+
+
+def options_in(cells: list[str]) -> str:
+    """Return what to do where cells list several options each, empty where they do not."""
     for separator in "/+;,|":
         options = {option.strip() for cell in cells for option in cell.split(separator)}
-        if 1 < len(options) <= _LETTERS_MOST and any(separator in cell for cell in cells):
+        parted = any(separator in cell for cell in cells)
+        if parted and 1 < len(options) <= _LETTERS_MOST and not any(map(looks_like_a_number, options)):
             return (
                 f"lists {', '.join(sorted(options))} parted by {separator}: [[expand]] makes a unit of each"
             )
-    symbol = next((s for kind in _KINDS if (s := symbol_of(heading, unit_in(heading, kind))) in UNSURE), "")
-    return f"perhaps {UNSURE[symbol]}" if symbol else ""
+    return ""
 
 
 def help_of(path: str) -> str:

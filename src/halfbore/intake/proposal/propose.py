@@ -17,6 +17,7 @@ from halfbore.intake.proposal.fields import (
     help_of,
     letters_of,
     matches,
+    options_in,
     unit_of_cells,
     why_unread,
 )
@@ -208,6 +209,8 @@ def _field(
         return _noted(f'{key} = "?"', f"{help_of(path)}: one of {columns}")
     match = best[0]
     table = tables[match.table]
+    if path in ("support", "hand") and (several := options_in(table.cells(match.heading))):
+        return _noted(f'{key} = "?"', f"{match.heading} {several}")
     parts = [] if single else [f"table = {quoted(match.table)}"]
     parts.append(f"heading = {quoted(match.heading)}")
     unit, open_unit = _unit(path, match, table)

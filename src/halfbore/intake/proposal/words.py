@@ -152,11 +152,11 @@ UNSURE = {
 """Symbols that suppliers use for different things → what they may stand for."""
 LETTERS = {
     "locating": {
-        "locating": "locating; held; fixed; fix; fest; festlager; fixe; fijo; l; f",
-        "non-locating": "non-locating; free; float; floating; los; loslager; libre; n",
+        "locating": "locating; held; fixed; fix; fest; festlager; fixe; fijo",
+        "non-locating": "non-locating; free; float; floating; los; loslager; libre",
     },
     "support": {
-        "plain": "plain; foot; pillow block; pedestal; stehlager; fuß; semelle; droit; llano; recto; p",
+        "plain": "plain; foot; pillow block; pedestal; stehlager; fuß; semelle; droit; llano; recto",
         "side-entry": "side entry; side-entry; seitlich; latéral; lateral",
         "flange": "flange; flansch; flanschlager; bride; brida",
         "take-up": "take-up; take up; spannlager; tendeur; tensor",
@@ -166,9 +166,9 @@ LETTERS = {
         "right": "right; rechts; droite; derecha; der; r",
         "none": "none; ohne; keine; sans; ninguno; -",
     },
-    "seal_offered": {"yes": "yes; y; ja; j; oui; o; sí; s; x", "no": "no; n; nein; non; -"},
+    "seal_offered": {"yes": "yes; y; ja; j; oui; sí; x", "no": "no; n; nein; non; -"},
 }
-"""Field → word → how its cells say it; a single letter is proposed only where no other word has it."""
+"""Field → word → how its cells say it. F is fixed to one supplier and free to the next: few single letters are sure."""
 
 
 def _split(text: str) -> list[tuple[str, ...]]:
