@@ -142,9 +142,11 @@ def office() -> tuple[Told, ...]:
     areas, machines, lines = (data.pop(key) for key in ("areas", "machines", "lines"))
     of_areas = [(machine, area) for area in areas.values() for machine in area.pop("machines")]
     of_lines = [((machine, line), told) for machine, below in lines.items() for line, told in below.items()]
+    order = [machine for machine, _ in plant.LINES]
+    of_machines = sorted((*of_areas, *machines.items()), key=lambda told: order.index(told[0]))
     return (
         Told(Thing.PLANT, (), data, OFFICE),
-        *(Told(Thing.MACHINE, (tag,), told, OFFICE) for tag, told in (*of_areas, *machines.items())),
+        *(Told(Thing.MACHINE, (tag,), told, OFFICE) for tag, told in of_machines),
         *(Told(Thing.SHAFT_LINE, tags, told, OFFICE) for tags, told in of_lines),
     )
 
