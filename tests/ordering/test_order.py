@@ -23,7 +23,7 @@ from halfbore.ordering.scheme import read_code
 from halfbore.ordering.words import amount, describe
 from halfbore.shaftline.respond import respond
 from halfbore.units import Span
-from tests.samples_jobs import data
+from tests.samples_jobs import data, simple
 
 PACKING, LABYRINTH, CLOSED = SealKind.PACKING, SealKind.LABYRINTH, SealKind.CLOSED_END
 
@@ -239,3 +239,27 @@ def test_a_specification_finds_its_unit(catalogue: Catalogue) -> None:
 )
 def test_amounts(value: float | Span, unit: str, per: float, text: str) -> None:
     assert amount(value, unit, per=per) == text
+
+
+def test_the_axial_load_of_a_screw_is_asked_with_the_end_that_it_pushes_to() -> None:
+    screw = read_job_data(
+        simple(
+            loads=[
+                {
+                    "kind": "screw flight",
+                    "name": "flight",
+                    "x": "1000 mm",
+                    "mass": "300 kg",
+                    "length": "900 mm",
+                    "thrust": "20 kN to 30 kN",
+                    "thrust_towards": "drive end",
+                }
+            ]
+        )
+    ).job
+    catalogue = load("first")
+    said = answer(ordered(screw, catalogue, unit_for(catalogue)), "Axial load").answer
+    assert said == "30 kN, towards the drive end"
+    uphill = replace(screw, shaft=replace(screw.shaft, inclination=-0.2))
+    both = answer(ordered(uphill, catalogue, unit_for(catalogue)), "Axial load").answer
+    assert both.endswith("towards the drive end and the free end")
