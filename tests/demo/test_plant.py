@@ -17,7 +17,7 @@ from halfbore.demo import plant, suppliers
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.job import Job
 from halfbore.domain.study import Decision, PositionStudy, Study
-from halfbore.domain.unit import SealKind, joined
+from halfbore.domain.unit import SealKind, Support, joined
 from halfbore.intake.jobfile import read_job_data
 from halfbore.selection.checks import seals
 from halfbore.selection.need import Need
@@ -422,3 +422,21 @@ def test_how_hard_the_crusher_shocks_decides_its_life() -> None:
         return int(found.chosen_unit.row_size[0])
 
     assert (row(1.3), row(1.6)) == (3, 4)
+
+
+def test_a_turned_base_would_clear_the_conveyor_s_joint_as_well() -> None:
+    """A plain pedestal on a base turned by 45° to the right: the joint then stands 54° off the load, not 9°."""
+
+    def plain(turned: str) -> set[int]:
+        told = data("C1")
+        told["positions"][0]["base"]["turned"] = turned
+        read = read_job_data(told).job
+        found = sweep(Need(read, 0, respond(read).duties[0]), UNITS)
+        pedestals = of_the_bore(Need(read, 0, respond(read).duties[0]), found) & (
+            found.units.support == Support.PLAIN
+        )
+        known = pedestals & ~np.isnan(found.units.joint_clear)
+        return set(found.verdict[found.checks.index("ring joint"), known].tolist())
+
+    assert plain("0 deg") == {int(Verdict.FAILS)}
+    assert Verdict.FAILS not in plain("45 deg")
