@@ -98,7 +98,7 @@ def _unit(path: str) -> str:
 _WHO = (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
 
 
-def _processor() -> float:
+def processor_time() -> float:
     """Return the time that processors have worked for this process and its children [s]."""
     return sum(usage.ru_utime + usage.ru_stime for usage in map(resource.getrusage, _WHO))
 
@@ -108,9 +108,9 @@ def main() -> None:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "survey.xlsx"
         mapping = write(path)
-        start, before = time.perf_counter(), _processor()
+        start, before = time.perf_counter(), processor_time()
         reading = read_survey(path, mapping)
-        took, worked = time.perf_counter() - start, _processor() - before
+        took, worked = time.perf_counter() - start, processor_time() - before
         here, child = (1024 * resource.getrusage(who).ru_maxrss for who in _WHO)
         print(
             f"{reading.rows} rows x {len(PATHS)} columns: {len(reading.told)} told, {len(reading.rejects)} rejected"

@@ -224,6 +224,20 @@ def test_a_speed_in_a_table_of_positions_makes_one_condition(tmp_path: Path) -> 
     assert table["columns"]["Speed rpm"] == {"field": "condition.speed", "unit": "rpm"}
 
 
+def test_a_failure_without_a_date_is_not_mapped(tmp_path: Path) -> None:
+    path = tmp_path / "s.csv"
+    path.write_text("Bearing;Fixed/free;Cause\nF1;fixed;water\n")
+    found = propose(path)
+    assert tomllib.loads(found.text)["table"][0]["ignored"] == ["Cause"]
+    assert '"Cause",  # failure.why, but no column gives its date; such as water' in found.text
+
+
+def test_a_table_without_tags_asks_for_them(tmp_path: Path) -> None:
+    found, left = proposed(tmp_path, "Which;Fixed/free;Shaft dia [mm];Centre height [mm]\nF1;fixed;100;250\n")
+    assert "s.csv: which column fills tag.position?" in left
+    assert found["table"][0]["ignored"] == ["Which"]
+
+
 def test_a_workbook_of_several_sheets(tmp_path: Path) -> None:
     path = tmp_path / "s.xlsx"
     with xlsxwriter.Workbook(str(path), {"date_1904": True}) as made:

@@ -241,9 +241,9 @@ def test_totals_titles_blanks_and_stray_cells_are_named() -> None:
     assert [t.tags[-1] for t in told(reading)] == ["F1-A"]
     assert reading.rows == 5
     assert reading.remarks == (
-        "s.xlsx, sheet 'Lager', row 5: begin as the mapping says to pass over; not read",
-        "s.xlsx, sheet 'Lager', row 7: hold blanks only; not read",
-        "s.xlsx, sheet 'Lager', row 8: are titles across merged cells; not read",
+        "s.xlsx, sheet 'Lager', row 5: passed over, as skip of the mapping says",
+        "s.xlsx, sheet 'Lager', row 7: blanks only, passed over",
+        "s.xlsx, sheet 'Lager', row 8: a title across merged cells, passed over",
     )
     assert "row 9, column 'column J': a cell stands where no heading is; read 'stray'" in refused(reading)
 

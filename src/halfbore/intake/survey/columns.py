@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from halfbore.domain.survey import Thing
-from halfbore.domain.survey_layout import NEEDED_TAGS, WRONG
+from halfbore.domain.survey_layout import FAILURE, NEEDED_TAGS, WRONG
 from halfbore.intake.book import Page, column_name
 from halfbore.intake.survey.fold import folded
 from halfbore.intake.survey.headings import LIKELY, SURE, Match, matches, tied, unit_of
@@ -43,14 +43,15 @@ _ORDER = (
 
 @dataclass
 class Guess:
-    """What one column may fill. path: empty for none, `?` where a person must say; others: paths that are as near."""
+    """What one column may fill. path: empty for none, `?` where a person must say; others: paths that are as near; note: why a
+    column that is understood is not mapped."""
 
     at: int
     heading: str
     path: str = ""
     score: float = 0.0
     others: tuple[str, ...] = ()
-    taken_by: str = ""
+    note: str = ""
 
 
 @dataclass
@@ -114,6 +115,7 @@ def _draft(page: Page, thing: Thing, header: tuple[int, ...], headings: tuple[st
     found = [() if _nameless(h, i) else matches(h, thing) for i, h in enumerate(headings)]
     draft.guesses = [Guess(i, heading) for i, heading in enumerate(headings) if heading.casefold() != WRONG]
     _assign(draft, found)
+    _drop_undated(draft)
     draft.worth = sum(_worth(draft, guess) for guess in draft.guesses)
     tag = NEEDED_TAGS.get(thing)
     needed = (*((tag,) if tag else ()), *NEEDED.get(thing, ()))
@@ -148,7 +150,7 @@ def _assign(draft: Draft, found: list[tuple[Match, ...]]) -> None:
         free = [path for path in near if path not in taken]
         guess.score = options[0].score
         if not free:
-            guess.taken_by, guess.others = taken[near[0]].heading, near
+            guess.note = f"{near[0]} is filled by {taken[near[0]].heading!r} already"
         elif len(free) > 1:
             guess.path, guess.others = "?", tuple(free)
         elif guess.score < LIKELY:
@@ -156,6 +158,14 @@ def _assign(draft: Draft, found: list[tuple[Match, ...]]) -> None:
         else:
             guess.path = free[0]
             taken[guess.path] = guess
+
+
+def _drop_undated(draft: Draft) -> None:
+    """Take out what is told of a failure whose date no column gives."""
+    if draft.thing is Thing.POSITION and draft.column(f"{FAILURE}.on") is None:
+        for guess in draft.mapped():
+            if guess.path.startswith(f"{FAILURE}."):
+                guess.path, guess.note = "", f"{guess.path}, but no column gives its date"
 
 
 def sureness(guess: Guess) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 import re
 
-from halfbore.domain.survey_layout import SEPARATOR
+from halfbore.domain.survey_layout import NEEDED_TAGS, SEPARATOR
 from halfbore.intake.book import Book
 from halfbore.intake.survey.columns import Guess, sureness
 from halfbore.intake.survey.mapping import BLANKS, OPEN
 from halfbore.intake.survey.proposal import ColumnProposal, Proposal, TableProposal
+from halfbore.intake.survey.targets import NEEDED
 
 _ABOUT = """\
 # How {file} is read: a proposal. Nothing is imported before you have looked it through.
@@ -94,9 +95,22 @@ def _table(table: TableProposal, common: dict[str, str]) -> list[str]:
     own = {key: table.cells[key] for key in _CELLS if key in table.cells and key not in common}
     if own:
         lines += ["", "[table.cells]  # differs from other sheets", *_cells(own)]
-    lines += ["", "[table.columns]"]
+    lines += [
+        "",
+        "[table.columns]",
+        *(f"# no column is known to fill {path}: give one that field" for path in _lacking(table)),
+    ]
     lines += [_column(c) for c in table.columns if c.guess.path]
     return lines
+
+
+def _lacking(table: TableProposal) -> list[str]:
+    """Return what every row must give and no column is known to fill."""
+    thing = table.draft.thing
+    tag = NEEDED_TAGS.get(thing)
+    return [
+        path for path in (*([tag] if tag else []), *NEEDED.get(thing, ())) if table.draft.column(path) is None
+    ]
 
 
 def _nameless(guess: Guess) -> bool:
@@ -126,9 +140,8 @@ def _column(column: ColumnProposal) -> str:
 
 
 def _why_ignored(column: ColumnProposal) -> str:
-    guess = column.guess
-    taken = f"{guess.others[0]} is filled by {_short(guess.taken_by)} already" if guess.taken_by else ""
-    note = "; ".join(part for part in (taken, _samples(column).removeprefix("; ")) if part)
+    said = _comment(column.guess.note)
+    note = "; ".join(part for part in (said, _samples(column).removeprefix("; ")) if part)
     return f"  # {note}" if note else ""
 
 
@@ -152,6 +165,7 @@ def _open(tables: list[TableProposal]) -> tuple[str, ...]:
     for table in tables:
         page = table.draft.page.place
         found += [f"{page}: {about}" for key, about in _CELLS.items() if table.cells.get(key) == OPEN]
+        found += [f"{page}: which column fills {path}?" for path in _lacking(table)]
         for column in table.columns:
             place = f"{page}, column {column.guess.heading!r}"
             if column.guess.path == OPEN:

@@ -270,8 +270,10 @@ class _TableReader:
         """Note what was passed over, hidden, made by formulas, carried down or merged."""
         page, place = self.page, self.page.place
         numbers = {row.number for row in self.found.rows}
+        if bare := [h.number for h in self.heard if not any(told.data for told in h.told)]:
+            self.remarks.append(f"{place}, {listed(bare)}: nothing is told but the tag")
         for why, rows in self.found.passed.items():
-            self.remarks.append(f"{place}, {listed(rows)}: {why}; not read")
+            self.remarks.append(f"{place}, {listed(rows)}: {why}")
         if hidden := sorted(n + 1 for n in page.hidden_rows if n + 1 in numbers):
             self.remarks.append(f"{place}, {listed(hidden)}: hidden, and read like the others")
         for at, column in self.columns:

@@ -130,11 +130,11 @@ class _Reader:
         first = texts[own[0]]
         why = ""
         if self.skip and self.skip.match(first):
-            why = "begin as the mapping says to pass over"
+            why = "passed over, as skip of the mapping says"
         elif not any(self._unblanked(text) for text in texts):
-            why = "hold blanks only"
+            why = "blanks only, passed over"
         elif len(own) == 1 and self.titles.get(index, 0) > 0:
-            why = "are titles across merged cells"
+            why = "a title across merged cells, passed over"
         if why:
             self.found.passed.setdefault(why, []).append(index + 1)
         return bool(why)

@@ -88,7 +88,8 @@ in_service_since: in service since; installed; installed on; date installed; run
   fecha de montaje; instalado
 surveyed_by: surveyed by; measured by; surveyor; aufgenommen von; gemessen von; Prüfer; relevé par; mesuré par; medido por
 failure.on: last change; last failure; last changed; removed; removed on; failure date; date of failure; letzter Wechsel
-  letzter Ausfall; Wechsel am; Wechsel; Ausfalldatum; ausgebaut am; Ausbau; dernier changement; dernière panne; déposé le
+  letzter Ausfall; Ausfall; Ausfall am; Wechsel am; Wechsel; Ausfalldatum; ausgebaut am; Ausbau
+  dernier changement; dernière panne; déposé le
   date de panne; último cambio; última avería; fecha de avería
 failure.why: cause; why; reason; failure cause; cause of failure; damage; Ursache; Ausfallursache; Schaden; Schadensbild
   Grund; cause de panne; avarie; dommage; causa; causa de la avería; daño
