@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from halfbore.domain.job import Job
 from halfbore.domain.shaftline import PositionDuty, ShaftResponse
 from halfbore.intake.jobfile import read_job_data
+from halfbore.shaftline import warmth
 from halfbore.shaftline.respond import respond
 from tests.samples_jobs import simple
 
@@ -18,6 +20,10 @@ WHEEL = {"kind": "fan wheel", "name": "wheel", "x": "1800 mm", "mass": "640 kg",
 
 
 def solved(wheel: dict[str, Any], *at: dict[str, Any], said: str = "60 °C", **changes: Any) -> ShaftResponse:
+    return respond(job(wheel, *at, said=said, **changes))
+
+
+def job(wheel: dict[str, Any], *at: dict[str, Any], said: str = "60 °C", **changes: Any) -> Job:
     """Return a shaft of 140 mm, A at 300 mm, B locating at 1200 mm, 500 mm from the casing wall."""
     ends = [
         {"name": "A", "x": "300 mm", "role": "non-locating"},
@@ -33,7 +39,7 @@ def solved(wheel: dict[str, Any], *at: dict[str, Any], said: str = "60 °C", **c
         duty=[running, {"name": "cold", "share": 0, "speed": "0 r/min", "shaft_temperature": "15 °C"}],
     )
     made["machine"]["site"] = {"ambient": "20 °C"}
-    return respond(read_job_data(made | changes).job)
+    return read_job_data(made | changes).job
 
 
 def at(duty: PositionDuty, condition: int = 0) -> tuple[float, float]:
@@ -120,7 +126,8 @@ def test_between_two_bearings_a_hot_wheel_makes_the_shaft_grow() -> None:
 )
 def test_hotter_gas_and_a_nearer_wall_never_cool(gas: float, more: float, x: float) -> None:
     def near(gas_: float, x_: float) -> tuple[float, float]:
-        return at(solved({"gas_temperature": f"{gas_} °C"}, {}, {"x": f"{x_} mm"}).duties[1])
+        low, high = warmth.at_positions(job({"gas_temperature": f"{gas_} °C"}, {}, {"x": f"{x_} mm"}))[1, 0]
+        return float(low), float(high)
 
     base, hotter, nearer = near(gas, x), near(gas + more, x), near(gas, x + 50)
     assert base[0] <= base[1] <= max(gas, 60) + 1e-9
