@@ -21,6 +21,8 @@ QUANTITY_LENGTH = 64
 """Characters of a cell that holds a quantity."""
 TEXT_LENGTH = 500
 """Characters of any cell."""
+MERGED = 200_000
+"""Cells of a sheet that merged ranges may cover."""
 CELL_LENGTH = 32_767
 """Characters that a cell of a workbook can hold, and so a rejected one."""
 CODE_LENGTH = 80

@@ -8,9 +8,11 @@ from typing import Any
 import pytest
 import xlsxwriter
 
+from halfbore import limits
 from halfbore.domain.survey import SurveyReading, Thing
-from halfbore.errors import InputError
+from halfbore.errors import InputError, LimitError, Problem
 from halfbore.intake.book import Book, Page
+from halfbore.intake.book_reader import sheets_of
 from halfbore.intake.survey.mapping import read_mapping_text
 from halfbore.intake.survey.read import read_survey, survey_of
 from tests.intake.survey_files import GOOD, HEADINGS, TITLE, book, data, mapping, page, told, write
@@ -261,6 +263,22 @@ def test_merged_cells_hold_for_all_or_one_or_are_refused() -> None:
     assert data(blank) == [{"seat": {"diameter": "160 mm"}}, {}]
 
 
+def test_more_merged_cells_than_people_merge_are_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "s.xlsx"
+    with xlsxwriter.Workbook(str(path)) as made:
+        sheet = made.add_worksheet("Lager")
+        sheet.merge_range(0, 0, 1_000_000, 0, "a")
+        sheet.write(9, 9, "end")
+    assert len(sheets_of(path)["sheets"][0]["rows"]) == 10
+    monkeypatch.setattr(limits, "MERGED", 5)
+    with pytest.raises(
+        LimitError, match="sheet 'Lager': too many merged cells; read '10'; accepted: up to 5 cells"
+    ):
+        sheets_of(path)
+
+
 def test_two_rows_of_one_position_that_disagree_are_both_rejected() -> None:
     rows = (GOOD[0], GOOD[1], ("F1-A", "los", "160 mm"), ("F1-B", "los", 159.98), ("F1-B", "los"))
     reading = read(*rows)
@@ -271,6 +289,25 @@ def test_two_rows_of_one_position_that_disagree_are_both_rejected() -> None:
     assert "row 6 says 'non-locating'" in first
     assert "row 4 says 'locating'" in second
     assert "diameter" not in first + second
+
+
+def test_of_three_rows_that_disagree_none_is_told() -> None:
+    rows = [
+        ("F1-A", role, size)
+        for role, size in (("fest", 160.0), ("los", 160.0), ("fest", 161.0), ("fest", ""))
+    ]
+    reading = read(*rows)
+    assert [r.row for r in reading.rejects] == [4, 5, 6, 7]
+    assert reading.told == ()
+    assert "row 5 says 'non-locating'" in refused(reading, 3)
+
+
+def test_a_repeated_row_goes_with_the_one_that_it_repeats() -> None:
+    reading = read(("F1-A", "fest"), ("F1-A", "los"), ("F1-A", "fest"))
+    assert [r.row for r in reading.rejects] == [4, 5, 6]
+    lost = {"s.xlsx, sheet 'Lager', row 4": [Problem("nowhere", "s.xlsx, sheet 'Lager', row 4")]}
+    again = survey_of(book(("F1-A", "fest"), ("F1-A", "fest")), mapping(), lost)
+    assert [(r.row, r.problems[0].what) for r in again.rejects] == [(4, "nowhere"), (5, "nowhere")]
 
 
 def test_a_row_that_says_the_same_again_is_a_remark() -> None:

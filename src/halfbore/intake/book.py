@@ -69,9 +69,10 @@ class Page:
 
     def covered(self) -> Iterator[tuple[Place, Place]]:
         """Yield every cell that a merged range covers, with the first cell of the range."""
+        width = max(map(len, self.rows), default=0)
         for first_row, first_column, last_row, last_column in self.merged:
             for row in range(first_row, min(last_row, len(self.rows) - 1) + 1):
-                for column in range(first_column, min(last_column, limits.COLUMNS) + 1):
+                for column in range(first_column, min(last_column + 1, width)):
                     if (row, column) != (first_row, first_column):
                         yield (row, column), (first_row, first_column)
 

@@ -39,6 +39,7 @@ def sheets_of(path: Path) -> dict[str, Any]:
             last_row, last_column = found.end or (0, 0)
             cells += (last_row + 1) * (last_column + 1)
             _refuse_large(path, about.name, last_row, last_column, cells)
+            _refuse_merged(path, found)
             sheet = _plain(found, marks.get(about.name, Marks()))
             hidden = about.visible != python_calamine.SheetVisibleEnum.Visible
             sheets.append({"name": about.name, "hidden": hidden, **sheet})
@@ -52,6 +53,18 @@ def _refuse_large(path: Path, name: str, last_row: int, last_column: int, cells:
         size = f"{last_row + 1} rows, {last_column + 1} columns"
         most = f"up to {limits.ROWS} rows and {limits.COLUMNS} columns, {limits.CELLS} cells in all"
         raise LimitError(Problem("the sheet is too large", f"{path.name}, sheet {name!r}", size, most))
+
+
+def _refuse_merged(path: Path, found: python_calamine.CalamineSheet) -> None:
+    """Refuse merged ranges that cover more of the sheet than people merge."""
+    height, width = found.total_height, found.total_width
+    ranges = found.merged_cell_ranges or ()
+    covered = sum(
+        max(0, min(r1 + 1, height) - r0) * max(0, min(c1 + 1, width) - c0) for (r0, c0), (r1, c1) in ranges
+    )
+    if covered > limits.MERGED:
+        place, most = f"{path.name}, sheet {found.name!r}", f"up to {limits.MERGED} cells"
+        raise LimitError(Problem("too many merged cells", place, str(covered), most))
 
 
 def _plain(found: python_calamine.CalamineSheet, marks: Marks) -> dict[str, Any]:

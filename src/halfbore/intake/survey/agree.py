@@ -7,6 +7,7 @@ from math import isclose
 from typing import Any
 
 from halfbore.domain.survey import Thing, Told
+from halfbore.domain.survey_layout import TAGS
 from halfbore.errors import Problem, shown
 from halfbore.units import Span
 
@@ -25,8 +26,8 @@ class Heard:
     values: tuple[dict[str, Any], ...]
 
 
-_Fact = tuple[str, Any, Told]
-"""Place of the row that said it first, its value, and what it told."""
+_Said = tuple[str, Told, dict[str, Any]]
+"""Place of a row, what it told of one thing, and the values of that."""
 
 
 def disagreements(heard: list[Heard]) -> tuple[dict[str, list[Problem]], dict[str, str]]:
@@ -34,46 +35,47 @@ def disagreements(heard: list[Heard]) -> tuple[dict[str, list[Problem]], dict[st
 
     heard: rows in order. A position's tag may stand in one machine only; a segment is no fact about another segment.
     """
-    facts: dict[tuple[Any, ...], dict[str, _Fact]] = {}
-    whole: dict[tuple[Any, ...], str] = {}
+    alone = [row for row in heard if all(told.thing is not Thing.SEGMENT for told in row.told)]
+    said: dict[tuple[Any, ...], list[_Said]] = {}
+    for row in alone:
+        for told, values in zip(row.told, row.values, strict=True):
+            said.setdefault(_key(told), []).append((row.place, told, values))
     against: dict[str, list[Problem]] = {}
-    repeated: dict[str, str] = {}
+    for group in said.values():
+        if len(group) > 1:
+            _compare(group, against)
+    return against, _repeated(alone)
+
+
+def _repeated(heard: list[Heard]) -> dict[str, str]:
+    """Return the rows that say nothing but what one row above them in their sheet says, with the place of that row."""
+    alike: dict[tuple[Any, ...], list[Heard]] = {}
     for row in heard:
-        same = (
-            row.sheet,
-            *(_frozen(told, values) for told, values in zip(row.told, row.values, strict=True)),
-        )
-        if all(told.thing is not Thing.SEGMENT for told in row.told):
-            if (first := whole.setdefault(same, row.place)) != row.place:
-                repeated[row.place] = first
-                continue
-            for told, values in zip(row.told, row.values, strict=True):
-                _compare(row.place, told, values, facts, against)
-    return against, repeated
+        alike.setdefault((row.sheet, *((told.thing, told.tags) for told in row.told)), []).append(row)
+    repeated = {}
+    for rows in alike.values():
+        first: dict[tuple[Any, ...], str] = {}
+        for row in rows if len(rows) > 1 else ():
+            frozen = tuple(frozenset((path, repr(v)) for path, v in values.items()) for values in row.values)
+            if (place := first.setdefault(frozen, row.place)) != row.place:
+                repeated[row.place] = place
+    return repeated
 
 
-def _frozen(told: Told, values: dict[str, Any]) -> tuple[Any, ...]:
-    return told.thing, told.tags, frozenset((path, repr(value)) for path, value in values.items())
-
-
-def _compare(
-    place: str,
-    told: Told,
-    values: dict[str, Any],
-    facts: dict[tuple[Any, ...], dict[str, _Fact]],
-    against: dict[str, list[Problem]],
-) -> None:
-    known = facts.setdefault(_key(told), {})
-    tags = (
-        {"tag.machine": told.tags[0], "tag.shaft_line": told.tags[1]} if told.thing is Thing.POSITION else {}
-    )
-    said = {path: value for path, value in tags.items() if value is not None} | values
-    for path, value in said.items():
-        first, other, before = known.setdefault(path, (place, value, told))
-        if other is not value and not _same(other, value):
-            here, there = _typed(told, path, value), _typed(before, path, other)
-            _note(against, place, first, told, path, here, there)
-            _note(against, first, place, told, path, there, here)
+def _compare(group: list[_Said], against: dict[str, list[Problem]]) -> None:
+    """Note against every row of a group that says what another one says otherwise, the first that does so."""
+    paths: dict[str, list[tuple[str, Told, Any]]] = {}
+    for place, told, values in group:
+        tags = dict(zip(TAGS[:2], told.tags, strict=False)) if told.thing is Thing.POSITION else {}
+        for path, value in (*tags.items(), *values.items()):
+            if value is not None:
+                paths.setdefault(path, []).append((place, told, value))
+    for path, facts in paths.items():
+        first = facts[0]
+        other = next((fact for fact in facts if not _same(fact[2], first[2])), None)
+        for fact in facts if other else ():
+            assert other is not None
+            _note(against, path, fact, other if _same(fact[2], first[2]) else first)
 
 
 def _same(one: Any, other: Any) -> bool:
@@ -103,12 +105,12 @@ def _typed(told: Told, path: str, value: Any) -> str:
 
 
 def _note(
-    against: dict[str, list[Problem]], place: str, other: str, told: Told, path: str, here: str, there: str
+    against: dict[str, list[Problem]], path: str, fact: tuple[str, Told, Any], other: tuple[str, Told, Any]
 ) -> None:
+    place, told, value = fact
     name = told.tags[-1] if told.tags else ""
     what = f"{told.thing.value} {name or ''}".strip() + f": {path} is told in two ways"
-    step = f"{other} says {there!r}: mend one of the two"
-    problem = Problem(what, place, here, next_step=step)
+    step = f"{other[0]} says {_typed(other[1], path, other[2])!r}: mend one of the two"
     noted = against.setdefault(place, [])
-    if len(noted) < _MOST and problem not in noted:
-        noted.append(problem)
+    if len(noted) < _MOST:
+        noted.append(Problem(what, place, _typed(told, path, value), next_step=step))
