@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, func, insert, select
+from sqlalchemy import ColumnElement, Connection, func, insert, or_, select
 
 from halfbore.domain.workspace import Address, Batch, Change, named
 from halfbore.errors import Problem
@@ -184,7 +184,8 @@ def refuse_conflicts(connection: Connection, plant: int, number: int, steps: Seq
     Raises UndoError with every place that was changed again, and by which batch.
     """
     gone = undone(connection, plant)
-    later = [change.c.batch_id > number, batch.c.undoes.is_(None)]
+    # Of a later batch that was taken back neither it counts nor its undo; the undo of an earlier one does.
+    later = [change.c.batch_id > number, or_(batch.c.undoes.is_(None), batch.c.undoes < number)]
     meets = _Meeting(steps)
     found = [
         row

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from datetime import date
 from pathlib import Path
 from types import TracebackType
@@ -65,8 +65,12 @@ class Workspace:
     def _reading(self) -> AbstractContextManager[Connection]:
         return reading(self._engine, str(self.path))
 
-    def _writing(self) -> AbstractContextManager[Connection]:
-        return writing(self._engine, str(self.path))
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        """Give a connection to the only one who writes: SQLite locks its file, others the row of the plant."""
+        with writing(self._engine, str(self.path)) as connection:
+            connection.execute(select(plant.c.id).where(plant.c.id == self._plant).with_for_update())
+            yield connection
 
     # What is there
 
