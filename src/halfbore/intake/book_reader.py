@@ -57,10 +57,11 @@ def _refuse_large(path: Path, name: str, last_row: int, last_column: int, cells:
 
 def _refuse_merged(path: Path, found: python_calamine.CalamineSheet) -> None:
     """Refuse merged ranges that cover more of the sheet than people merge."""
-    height, width = found.total_height, found.total_width
+    last_row, last_column = found.end or (0, 0)
     ranges = found.merged_cell_ranges or ()
     covered = sum(
-        max(0, min(r1 + 1, height) - r0) * max(0, min(c1 + 1, width) - c0) for (r0, c0), (r1, c1) in ranges
+        max(0, min(r1, last_row) - r0 + 1) * max(0, min(c1, last_column) - c0 + 1)
+        for (r0, c0), (r1, c1) in ranges
     )
     if covered > limits.MERGED:
         place, most = f"{path.name}, sheet {found.name!r}", f"up to {limits.MERGED} cells"
