@@ -26,13 +26,17 @@ MAY_IMPORT = {
     "ordering": "domain",
     "changeover": "domain standards numerics",
     "value": "domain standards numerics",
+    "estimate": "domain mechanics intake",
     "study": "domain shaftline selection ordering changeover value",
+    "uncertain": "domain selection estimate",
+    "narrowing": "domain shaftline selection uncertain",
     "calc": "standards numerics domain mechanics intake catalogue shaftline selection ordering changeover value",
     "store": "domain",
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",
-    "cli": "domain intake catalogue study calc present documents demo",
+    "workspace": "domain intake catalogue estimate study narrowing store present demo",
+    "cli": "domain intake catalogue estimate study calc present documents demo store workspace estimate",
 }
 """Folder → folders that it may import, besides itself and the floor; `cli` never imports the physics."""
 

@@ -16,7 +16,26 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-Job = Annotated[Path, typer.Argument(metavar="JOB.toml", help="job file of one machine", show_default=False)]
+Job = Annotated[
+    str,
+    typer.Argument(metavar="JOB.toml | TAG", help="job file, or a tag of the workspace", show_default=False),
+]
+Jobs = Annotated[
+    list[str] | None,
+    typer.Argument(
+        metavar="[JOB.toml | TAG ...]",
+        help="job file, or tags of the workspace; the whole workspace when left out",
+        show_default=False,
+    ),
+]
+InWorkspace = Annotated[
+    Path | None,
+    typer.Option("--workspace", metavar="FILE", help="workspace", show_default="the one in this folder"),
+]
+Tag = Annotated[str, typer.Argument(metavar="TAG", help="a tag of the workspace", show_default=False)]
+Who = Annotated[
+    str, typer.Option("--who", metavar="NAME", help="who is named in the history", show_default="your login")
+]
 Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
 Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
 
@@ -30,14 +49,15 @@ Out = Annotated[
 ]
 
 
-def call(arguments: list[str]) -> None:
-    """Run the command that the arguments name. Raises whatever it raises."""
-    typer.main.get_command(app)(args=arguments, prog_name="halfbore", standalone_mode=False)
+def call(arguments: list[str]) -> int:
+    """Run the command that the arguments name, and return its exit code. Raises whatever it raises."""
+    code = typer.main.get_command(app)(args=arguments, prog_name="halfbore", standalone_mode=False)
+    return code if isinstance(code, int) else 0
 
 
-@app.command(help="Everything for one machine: loads, units, order, changeover, value, proposal.")
+@app.command(help="Everything for one machine, or a ranking of all positions of a workspace.")
 def run(
-    job: Job,
+    jobs: Jobs = None,
     why: Why = "",
     json: Json = False,
     require: Require = False,
@@ -46,32 +66,45 @@ def run(
     ] = False,
     out: Out = Path(),
     no_pdf: Annotated[bool, typer.Option("--no-pdf", help="write no proposal")] = False,
+    workspace: InWorkspace = None,
 ) -> None:
-    """Run a job."""
-    from halfbore.cli import jobs, show
+    """Run a job file, a shaft line, or many."""
+    from halfbore.cli import show
+    from halfbore.cli.jobs import explained_job, run
+    from halfbore.cli.targets import is_job_file, only
 
     if explain:
-        show.document(jobs.explained_file(job))
+        show.document(explained_job(only(jobs or [], workspace)))
+    elif any(map(is_job_file, jobs or ())):
+        run(only(jobs or [], workspace), why, json, require, None if no_pdf or json else out)
     else:
-        jobs.run(job, why, json, require, None if no_pdf or json else out)
+        from halfbore.cli.running import run_workspace
+
+        run_workspace(jobs or [], why, json, require, workspace)
 
 
 @app.command(help="Every check of the chosen unit at each position, with its source.")
-def check(job: Job, why: Why = "", json: Json = False, require: Require = False) -> None:
+def check(
+    job: Job, why: Why = "", json: Json = False, require: Require = False, workspace: InWorkspace = None
+) -> None:
     """Run a job as far as its checks."""
     from halfbore.cli import jobs
+    from halfbore.cli.targets import target
 
-    jobs.stage("check", job, json, require, why)
+    jobs.stage("check", target(job, workspace), json, require, why)
 
 
 def _stage(name: str, help_text: str) -> None:
     """Add the command of one stage."""
 
     @app.command(name, help=help_text)
-    def command(job: Job, json: Json = False, require: Require = False) -> None:
+    def command(
+        job: Job, json: Json = False, require: Require = False, workspace: InWorkspace = None
+    ) -> None:
         from halfbore.cli import jobs
+        from halfbore.cli.targets import target
 
-        jobs.stage(name, job, json, require)
+        jobs.stage(name, target(job, workspace), json, require)
 
 
 for _name, _help in {
@@ -130,7 +163,9 @@ documents = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Docum
 app.add_typer(documents, name="write")
 
 
-@documents.command(help="The proposal of a machine as PDF, and as XLSX on request.")
+@documents.command(
+    help="The proposal of a machine as PDF, and as XLSX on request; a workspace keeps it whole."
+)
 def proposal(
     job: Job,
     out: Out = Path(),
@@ -139,11 +174,43 @@ def proposal(
     ] = "",
     xlsx: Annotated[bool, typer.Option("--xlsx", help="the same as a workbook beside it")] = False,
     inch: Annotated[bool, typer.Option("--inch", help="inches and pounds in the PDF")] = False,
+    workspace: InWorkspace = None,
+    who: Who = "",
 ) -> None:
     """Write a proposal."""
-    from halfbore.cli import jobs
+    from halfbore.cli import issuing
 
-    jobs.write(job, out, on, xlsx, inch)
+    issuing.proposal(job, out, on, xlsx, inch, workspace, who)
+
+
+@documents.command("job", help="A shaft line of the workspace as a job file.")
+def write_job(tag: Tag, out: Out = Path(), workspace: InWorkspace = None) -> None:
+    """Write a job file."""
+    from halfbore.cli import issuing
+
+    issuing.job_file(tag, out, workspace)
+
+
+@documents.command("ranking", help="All positions of the workspace by worth, as XLSX.")
+def write_ranking(out: Out = Path(), workspace: InWorkspace = None) -> None:
+    """Write the ranking."""
+    from halfbore.cli import issuing
+
+    issuing.ranking(out, workspace)
+
+
+@documents.command(
+    "survey-sheet", help="An empty survey sheet for a machine kind, as PDF to print and as XLSX."
+)
+def survey_sheet(
+    kind: Annotated[str, typer.Argument(metavar="KIND", show_default=False)] = "",
+    out: Out = Path(),
+    tag: Annotated[str, typer.Option("--tag", metavar="TAG", help="tag of the machine")] = "",
+) -> None:
+    """Write a survey sheet."""
+    from halfbore.cli import issuing
+
+    issuing.survey_sheet(kind, out, tag)
 
 
 @app.command(help="The invented plant in a folder; what is there already is left as it is.")
@@ -156,3 +223,141 @@ def demo(
     from halfbore.cli import demo as plant
 
     plant.open_or_make(folder)
+
+
+@app.command(help="A new workspace: one file that holds a plant.")
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE.halfbore", show_default=False)],
+    plant: Annotated[
+        str,
+        typer.Option("--plant", metavar="NAME", help="name of the plant", show_default="that of the file"),
+    ] = "",
+    who: Who = "",
+) -> None:
+    """Make a workspace."""
+    from halfbore.cli import workspaces
+
+    workspaces.new(file, plant, who)
+
+
+brought = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Bring something into the workspace.")
+app.add_typer(brought, name="import")
+Mapping = Annotated[
+    Path | None,
+    typer.Option("--mapping", metavar="FILE", help="how its columns are to be read; proposed when left out"),
+]
+
+
+@brought.command("survey", help="A survey: a spreadsheet with one row a position, or one of our own sheets.")
+def import_survey(
+    file: Annotated[Path, typer.Argument(metavar="FILE", show_default=False)],
+    mapping: Mapping = None,
+    workspace: InWorkspace = None,
+    who: Who = "",
+    json: Json = False,
+) -> None:
+    """Import a survey."""
+    from halfbore.cli import importing
+
+    importing.survey(file, mapping, workspace, who, json)
+
+
+@brought.command("catalogue", help="A supplier's catalogue: one table or several.")
+def import_catalogue(
+    file: Annotated[Path, typer.Argument(metavar="FILE | MAPPING.toml", show_default=False)],
+    mapping: Mapping = None,
+    workspace: InWorkspace = None,
+    json: Json = False,
+) -> None:
+    """Import a catalogue."""
+    from halfbore.cli import importing
+
+    importing.catalogue(file, mapping, workspace, json)
+
+
+@brought.command("job", help="A job file of one machine.")
+def import_job(
+    file: Annotated[Path, typer.Argument(metavar="JOB.toml", show_default=False)],
+    workspace: InWorkspace = None,
+    who: Who = "",
+) -> None:
+    """Import a job file."""
+    from halfbore.cli import importing
+
+    importing.job(file, workspace, who)
+
+
+@app.command("list", help="What the workspace holds: positions by worth, machines, catalogues, documents.")
+def list_things(
+    what: Annotated[
+        str, typer.Argument(metavar="[positions | machines | catalogues | documents]", show_default=False)
+    ] = "positions",
+    json: Json = False,
+    workspace: InWorkspace = None,
+) -> None:
+    """List what there is."""
+    from halfbore.cli import workspaces
+
+    workspaces.listing(what, json, workspace)
+
+
+@app.command(help="One thing of the workspace: plant, machine, shaft line, position or catalogue.")
+def show(
+    tag: Annotated[
+        str, typer.Argument(metavar="[TAG | SUPPLIER]", show_default=False, help="the plant when left out")
+    ] = "",
+    json: Json = False,
+    workspace: InWorkspace = None,
+) -> None:
+    """Show one thing."""
+    from halfbore.cli import workspaces
+
+    workspaces.showing(tag, json, workspace)
+
+
+@app.command("set", help="Change values of the plant (-), a machine, a shaft line or a position.")
+def set_values(
+    tag: Annotated[str, typer.Argument(metavar="TAG", show_default=False)],
+    values: Annotated[list[str], typer.Argument(metavar="FIELD=VALUE ...", show_default=False)],
+    workspace: InWorkspace = None,
+    who: Who = "",
+) -> None:
+    """Change values."""
+    from halfbore.cli import workspaces
+
+    workspaces.setting(tag, values, workspace, who)
+
+
+@app.command(help="Who changed what and when: of the plant, or of one thing.")
+def history(
+    tag: Annotated[str, typer.Argument(metavar="[TAG]", show_default=False)] = "",
+    limit: Annotated[int, typer.Option("--limit", metavar="N", help="changes at most")] = 50,
+    json: Json = False,
+    workspace: InWorkspace = None,
+) -> None:
+    """Show the history."""
+    from halfbore.cli import workspaces
+
+    workspaces.changes(tag, limit, json, workspace)
+
+
+@app.command(help="Take the last change back, or the one that is named.")
+def undo(
+    batch: Annotated[int | None, typer.Argument(metavar="[NUMBER]", show_default=False)] = None,
+    workspace: InWorkspace = None,
+    who: Who = "",
+) -> None:
+    """Undo a change."""
+    from halfbore.cli import workspaces
+
+    workspaces.undoing(batch, workspace, who)
+
+
+@app.command(help="A whole copy of the workspace, also while it is in use.")
+def backup(
+    file: Annotated[Path, typer.Argument(metavar="FILE", show_default=False)], workspace: InWorkspace = None
+) -> None:
+    """Copy the workspace."""
+    from halfbore.cli import workspaces
+
+    workspaces.backup(file, workspace)

@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 COMMANDS = {
-    "run": "everything for one machine: loads, units, order, changeover, value, proposal",
+    "new": "a workspace: one file that holds a plant",
+    "import": "a survey, a supplier's catalogue or a job file into it",
+    "list": "positions by worth, machines, catalogues, documents",
+    "show": "one machine, position or catalogue",
+    "set": "values of a machine or a position",
+    "history": "who changed what and when",
+    "undo": "take a change back",
+    "backup": "a whole copy of the workspace",
+    "run": "everything for one machine, or all positions by worth",
     "loads": "what acts on the shaft, and the reactions at its bearings",
-    "check": "every check of the chosen unit at each position, with its source",
-    "select": "the chosen unit, the next one, and what turned the others away",
-    "order": "order code, bill of materials, spares, and the supplier's questions",
-    "changeover": "both plans hour by hour: one-piece bearing and split unit",
-    "value": "hours and money with their ranges, and when the answer is no",
-    "write": "the proposal as PDF, and as XLSX on request",
+    "check": "every check of the chosen unit, with its source",
+    "select": "the chosen unit, the next, what turned the others away",
+    "order": "order code, parts, spares, and the supplier's questions",
+    "changeover": "both plans by the hour: one-piece bearing and split unit",
+    "value": "hours and money with ranges, and when the answer is no",
+    "write": "proposal, job file, ranking, empty survey sheet",
     "calc": "one calculation alone: halfbore calc --list",
     "code": "an order code in words, or words as an order code",
-    "demo": "the invented plant: job files, catalogues and one finished run in a folder",
+    "demo": "the invented plant, from its survey to three proposals",
 }
 
 _WIDTH = max(map(len, COMMANDS))
@@ -29,8 +37,8 @@ HELP = "\n".join(
         "  halfbore --version",
         "",
         "Start with:  halfbore demo halfbore-demo",
-        "Exit codes: 0 answered, also when the answer is no; 2 input wrong; 3 with --require",
-        "where nothing holds; 1 a fault of the program.",
+        "Exit codes: 0 answered, also when the answer is no; 2 input wrong; 3 with",
+        "--require where nothing holds; 1 a fault of the program.",
     ]
 )
 

@@ -1,18 +1,24 @@
-"""The invented plant in a folder: job files, catalogues, one proposal each; what is there already stays."""
+"""The invented plant in a folder: survey, catalogues, workspace, ranking, proposals; what is there already stays."""
 
 from __future__ import annotations
 
 from importlib.resources import files
 from pathlib import Path
 
-from halfbore.cli import jobs, proposals, show
-from halfbore.demo.suppliers import write_catalogues
+from halfbore.cli import issuing, show, show_plant
+from halfbore.cli.targets import target
 from halfbore.documents.files import replace_file
+from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem
-from halfbore.present.wording import INVENTED
-from halfbore.study import Stage
+from halfbore.present.wording import INVENTED, counted
+from halfbore.store import open as open_workspace
+from halfbore.workspace.demo_plant import WORKSPACE, DemoPlant, make
+from halfbore.workspace.lines import lines_of
+from halfbore.workspace.ranking import ranked
+from halfbore.workspace.running import run_lines
 
-CATALOGUES = "catalogues"
+PROPOSALS = 3
+"""Machines that get a proposal: those with the best positions."""
 
 
 def open_or_make(folder: Path) -> None:
@@ -20,51 +26,89 @@ def open_or_make(folder: Path) -> None:
 
     Raises InputError where the folder cannot be used.
     """
-    fresh = not folder.exists()
+    workspace = folder / WORKSPACE
+    fresh = not workspace.exists()
     try:
-        (folder / CATALOGUES).mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         step = "name another folder"
         raise InputError(Problem(f"cannot be used: {error.strerror}", str(folder), next_step=step)) from None
-    show.document(f"{folder}: {'made' if fresh else 'opened; what was there is left as it was'}")
-    for job in _jobs(folder):
-        found = jobs.studied(job, Stage.VALUE)
-        proposal = folder / f"{job.stem}-proposal.pdf"
-        if not proposal.exists():
-            proposals.written(found, job, folder, found.provenance.on, xlsx=True)
-        show.document(f"\n{job}")
-        show.pairs([("", found.sentence)])
-        show.document(f"  {proposal}")
-        if proposal.with_suffix(".xlsx").exists():
-            show.document(f"  {proposal.with_suffix('.xlsx')}")
-    _catalogues(folder / CATALOGUES)
+    if fresh:
+        _made(make(folder))
+    else:
+        show.document(f"{workspace}: opened; what was there is left as it was")
+    _job_files(folder)
+    rows = _run(workspace)
+    show_plant.ranking(rows)
+    _proposals(folder, rows)
     _next(folder)
 
 
-def _jobs(folder: Path) -> list[Path]:
-    """Return the job files, after writing those that are not there."""
-    paths = []
-    for source in sorted(files("halfbore.demo").joinpath("jobs").iterdir(), key=lambda s: s.name):
-        paths.append(folder / source.name)
-        if not paths[-1].exists():
-            replace_file(paths[-1], source.read_bytes())
-    return paths
+def _made(plant: DemoPlant) -> None:
+    """Say what came in, and what had to be mended."""
+    first, second = plant.first.reading, plant.second.reading
+    show.document(f"{plant.workspace}: made")
+    show.heading("The survey as two people wrote it, and what was mended")
+    show.pairs(
+        [
+            (
+                plant.survey.name,
+                f"{counted(first.rows, 'row')}, {len(first.rejects)} of them not usable as written",
+            ),
+            (plant.mapping.name, "how its columns are read"),
+            (str(plant.first.rejects and plant.first.rejects.name), "those rows, with what is wrong in each"),
+            (
+                plant.mended.name,
+                f"the same mended: {counted(second.rows, 'row')}, {len(second.rejects)} not usable",
+            ),
+            ("catalogues", "what the two suppliers sent, each with its mapping file"),
+        ]
+    )
+    for reject in first.rejects:
+        show.line(f"{reject.sheet}, row {reject.row}: {reject.problems[0].sentence().partition(': ')[2]}")
 
 
-def _catalogues(folder: Path) -> None:
-    if not any(folder.iterdir()):
-        write_catalogues(folder)
-    show.document(f"\n{folder}\n  what the two suppliers sent, each with its mapping file")
+def _job_files(folder: Path) -> None:
+    """Write three machines as job files where they are not there."""
+    for source in files("halfbore.demo").joinpath("jobs").iterdir():
+        if not (folder / source.name).exists():
+            replace_file(folder / source.name, source.read_bytes())
+
+
+def _run(workspace: Path) -> tuple[Worth, ...]:
+    with open_workspace(workspace) as opened:
+        ran = list(run_lines(opened, lines_of(opened)))
+    for one in ran:
+        for problem in one.problems:
+            show.line(problem.sentence())
+    return ranked(worth for one in ran for worth in one.worths)
+
+
+def _proposals(folder: Path, rows: tuple[Worth, ...]) -> None:
+    """Write a proposal of each of the machines with the best positions, and of none twice."""
+    show.heading(f"Proposals of the {PROPOSALS} best machines")
+    best = list(dict.fromkeys(f"{row.machine} {row.shaft_line}".strip() for row in rows if row.unit))
+    for tag in best[:PROPOSALS]:
+        path = folder / f"{target(tag, folder / WORKSPACE).stem}-proposal.pdf"
+        if path.exists():
+            show.document(f"  {path}")
+        else:
+            issuing.proposal(tag, folder, "", True, False, folder / WORKSPACE, "demo (invented)", brief=True)
 
 
 def _next(folder: Path) -> None:
-    job = folder / "fan.toml"
-    show.heading(f"What to try next: change a number in {job}, then")
+    place = f"--workspace {folder / WORKSPACE}"
+    show.heading("What to try next")
     for command, what in (
-        (f"halfbore run {job} --out {folder}", "the whole answer again, with its proposal"),
-        (f"halfbore select {job}", "what turned each unit away, and what would let it in"),
-        (f'halfbore check {job} --why "rating life"', "where a number comes from"),
-        (f"halfbore run {job} --explain", "the file with every assumption filled in"),
+        (f"halfbore show F1-A {place}", "one position: as surveyed, and the answer that is kept"),
+        (
+            f"halfbore set F2-A seat.diameter='100.05 mm' {place}",
+            "change a value; halfbore undo takes it back",
+        ),
+        (f"halfbore run F2 {place}", "one machine in full, and what to measure next"),
+        (f'halfbore check F1 --why "rating life" {place}', "where a number comes from"),
+        (f"halfbore history {place}", "who changed what and when"),
+        (f"halfbore run {folder / 'fan.toml'}", "a machine from a job file alone"),
         ("halfbore calc --list", "every calculation alone"),
     ):
         show.document(f"  {command}\n      {what}")

@@ -1,4 +1,4 @@
-"""Run a job file as far as a stage, and show what came out."""
+"""Run one shaft line as far as a stage, and show what came out."""
 
 from __future__ import annotations
 
@@ -9,12 +9,11 @@ from typing import Any
 
 from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_time, workings
-from halfbore.demo.suppliers import load_catalogue
+from halfbore.cli.targets import Target
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
-from halfbore.intake.jobfile import read_job
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import CALCULATION_AID, counted, invented_words, sentence
 from halfbore.study import Stage, study
@@ -30,19 +29,17 @@ STAGES: dict[str, tuple[Stage, Callable[[PositionStudy], None] | None]] = {
 """Command → how far the study goes, and what shows one position of it; none where there are only loads."""
 
 
-def explained_file(job: Path) -> str:
-    """Return a job file with every assumption filled in. Raises InputError."""
-    return explained(read_job(job)).rstrip("\n")
+def explained_job(job: Target) -> str:
+    """Return a job with every assumption filled in, as a file."""
+    return explained(job.reading).rstrip("\n")
 
 
-def studied(job: Path, upto: Stage, on: date | None = None) -> Study:
-    """Return the study of a job file, as of a day; today when not given. Raises InputError."""
-    reading = read_job(job)
-    names = reading.job.catalogues if upto > Stage.LOADS else ()
-    return study(reading, [load_catalogue(name, job.parent) for name in names], upto, on)
+def studied(job: Target, upto: Stage, on: date | None = None) -> Study:
+    """Return the study of a job, as of a day; today when not given. Raises InputError."""
+    return study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto, on)
 
 
-def stage(command: str, job: Path, as_json: bool, require: bool, checks: str = "") -> None:
+def stage(command: str, job: Target, as_json: bool, require: bool, checks: str = "") -> None:
     """Run a job as far as the stage of a command and show it.
 
     checks: those whose working is shown in place of the rest, as `asked` reads them; none where it is empty.
@@ -67,7 +64,7 @@ def stage(command: str, job: Path, as_json: bool, require: bool, checks: str = "
     required(found, require)
 
 
-def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) -> None:
+def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None) -> None:
     """Run a whole job, show the answer in brief, and the working of checks that are asked for.
 
     checks: as in `stage`; out: folder for the proposal, None for no proposal. Raises as `stage`.
@@ -87,15 +84,15 @@ def run(job: Path, checks: str, as_json: bool, require: bool, out: Path | None) 
     if wanted is not None:
         workings.workings(found, wanted)
     if out is not None:
-        for path in proposals.written(found, job, out, found.provenance.on):
+        for path in proposals.written(found, job.stem, out, found.provenance.on):
             show.document(f"\nWritten: {path}")
     closing(found, job)
     required(found, require)
 
 
-def _wanted(job: Path, checks: str) -> Asked | None:
+def _wanted(job: Target, checks: str) -> Asked | None:
     """Return whose working is wanted, before anything runs. Raises InputError."""
-    return asked(checks, read_job(job).job) if checks else None
+    return asked(checks, job.reading.job) if checks else None
 
 
 def _record(found: Study, wanted: Asked | None) -> Any:
@@ -105,33 +102,33 @@ def _record(found: Study, wanted: Asked | None) -> Any:
     return {**plain_data(found), "working": workings.as_data(found, wanted)}
 
 
-def write(job: Path, out: Path, on: str, xlsx: bool, inch: bool) -> None:
+def write(job: Target, out: Path, on: str, xlsx: bool, inch: bool) -> None:
     """Study a job and write its proposal; the same job and date give the same file. Raises InputError."""
     when = proposals.day(on)
     proposals.folder(out)
     found = studied(job, Stage.VALUE, when)
     opening(found, job)
-    for path in proposals.written(found, job, out, when, xlsx, inch):
+    for path in proposals.written(found, job.stem, out, when, xlsx, inch):
         show.document(f"Written: {path}")
 
 
-def opening(found: Study, job: Path) -> None:
+def opening(found: Study, job: Target) -> None:
     """Show the answer as a sentence, and what was odd in the file."""
     show.heading(found.sentence)
     reading: JobReading = found.reading
     if reading.assumptions:
         count = counted(len(reading.assumptions), "assumption")
-        show.line(f"{count} filled in; halfbore run {job} --explain prints the file with all of them.")
+        show.line(f"{count} filled in; halfbore run {job.named} --explain prints the job with all of them.")
     for question in reading.questions:
         show.line(f"Please look at {question.path}: {question.text}.")
 
 
-def closing(found: Study, job: Path) -> None:
+def closing(found: Study, job: Target) -> None:
     """Show what to type where no unit holds, what is invented, and that a calculation is no decision."""
     show.line()
-    if _without(found):
+    if without(found):
         show.line("Next, what turned each unit away, and what would let one in:")
-        show.document(f"  halfbore select {job}")
+        show.document(f"  halfbore select {job.named}")
     suppliers = any(use.invented for use in found.provenance.catalogues)
     if words := invented_words(found.reading.job.invented, suppliers):
         show.line(words)
@@ -160,17 +157,18 @@ def _brief(position: PositionStudy) -> None:
         show.line(position.value.no_when)
 
 
-def _without(found: Study) -> list[PositionStudy]:
+def without(found: Study) -> list[PositionStudy]:
+    """Return the positions where a unit was looked for and none holds."""
     return [p for p in found.positions if p.choice is not None and p.choice.chosen is None]
 
 
 def required(found: Study, require: bool) -> None:
     """Raise NothingHoldsError where a unit is required and a position has none."""
-    without = _without(found)
-    if require and without:
+    lacking = without(found)
+    if require and lacking:
         raise NothingHoldsError(
             Problem(
                 "no unit holds", p.position, accepted="a unit that holds every check", next_step=p.because
             )
-            for p in without
+            for p in lacking
         )

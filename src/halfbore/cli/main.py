@@ -51,7 +51,7 @@ def _called(arguments: Sequence[str]) -> int:
     try:
         from halfbore.cli.app import call
 
-        call(list(arguments))
+        code = call(list(arguments))
     except (BrokenPipeError, ReaderGone):
         raise
     except Exception as error:

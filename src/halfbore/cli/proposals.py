@@ -11,17 +11,17 @@ from halfbore.present.numbers import INCH, METRIC
 
 
 def written(
-    found: Study, job: Path, out: Path, when: date, xlsx: bool = False, inch: bool = False
+    found: Study, stem: str, out: Path, when: date, xlsx: bool = False, inch: bool = False
 ) -> list[Path]:
     """Write the proposal as PDF, and as a workbook on request; return the paths."""
     from halfbore.documents.proposal import write_proposal
 
     style = INCH if inch else METRIC
-    paths = [write_proposal(found, when, out / f"{job.stem}-proposal.pdf", style)]
+    paths = [write_proposal(found, when, out / f"{stem}-proposal.pdf", style)]
     if xlsx:
         from halfbore.documents.workbook import write_workbook
 
-        paths.append(write_workbook(found, when, out / f"{job.stem}-proposal.xlsx"))
+        paths.append(write_workbook(found, when, out / f"{stem}-proposal.xlsx"))
     return paths
 
 

@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 import os
+import re
 from contextlib import suppress
 from pathlib import Path
 
 from halfbore.errors import InputError, Problem
+
+LONGEST = 80
+"""Characters of a name."""
+
+
+def file_name(text: str) -> str:
+    """Return a name or a tag as the name of a file on any system: letters, digits, points, hyphens, low lines."""
+    kept = re.sub(r"[^\w.-]+", "-", text).strip(".-")
+    return kept[:LONGEST] or "unnamed"
 
 
 def replace_file(path: Path, content: bytes) -> Path:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Iterable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -49,13 +50,18 @@ def workbook_xlsx(study: Study, when: date) -> bytes:
 
     study: the whole answer; when: the date that it bears.
     """
+    return book_of(sheets_of(Subject(study), when), "Proposal", when)
+
+
+def book_of(sheets: Iterable[Sheet], title: str, when: date) -> bytes:
+    """Return sheets as a workbook: heads in bold, frozen above their rows."""
     out = io.BytesIO()
     book = xlsxwriter.Workbook(out, {"in_memory": True})
     created = datetime(when.year, when.month, when.day)
-    book.set_properties({"title": "Proposal", "author": "halfbore", "created": created})
+    book.set_properties({"title": title, "author": "halfbore", "created": created})
     formats = {kind: book.add_format({"num_format": _FORMATS.get(kind, _USUAL)}) for kind in Kind}
     bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
-    for sheet in sheets_of(Subject(study), when):
+    for sheet in sheets:
         page = book.add_worksheet(sheet.name)
         for column, head in enumerate(sheet.heads):
             page.write_string(0, column, head, bold)

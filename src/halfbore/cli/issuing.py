@@ -1,0 +1,99 @@
+"""Documents that leave the house; those of a workspace are kept in it whole."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from halfbore.cli import jobs, proposals, show
+from halfbore.cli.targets import Target, target
+from halfbore.cli.who import name_of
+from halfbore.domain.workspace import named
+from halfbore.errors import InputError, Problem
+from halfbore.present.plain import plain_data
+from halfbore.store import open as open_workspace
+from halfbore.study import Stage
+from halfbore.workspace.find import workspace_file
+from halfbore.workspace.lines import kept_worths, lines_at
+from halfbore.workspace.machine_file import job_text
+from halfbore.workspace.ranking import ranked
+
+
+def proposal(
+    job: str,
+    out: Path,
+    on: str,
+    xlsx: bool,
+    inch: bool,
+    workspace: Path | None,
+    who: str,
+    brief: bool = False,
+) -> None:
+    """Study a job and write its proposal; that of a workspace is kept whole. Raises InputError.
+
+    brief: say where it stands and nothing else.
+    """
+    when = proposals.day(on)
+    proposals.folder(out)
+    about = target(job, workspace)
+    found = jobs.studied(about, Stage.VALUE, when)
+    if not brief:
+        jobs.opening(found, about)
+    for path in proposals.written(found, about.stem, out, when, xlsx, inch):
+        if about.workspace is not None:
+            _kept(about, path, found, name_of(who))
+        show.document(f"Written: {path}")
+
+
+def _kept(about: Target, path: Path, found: object, who: str) -> None:
+    assert about.workspace is not None
+    assert about.line is not None
+    job = about.reading.job
+    with open_workspace(about.workspace) as opened:
+        opened.keep_document(
+            about.line,
+            number=job.number,
+            title=job.title,
+            kind=path.suffix.lstrip("."),
+            file_name=path.name,
+            content=path.read_bytes(),
+            who=who,
+            record=plain_data(found),
+        )
+
+
+def job_file(tag: str, out: Path, workspace: Path | None) -> None:
+    """Write the shaft lines of a tag as job files. Raises InputError."""
+    from halfbore.documents.files import file_name, replace_file
+
+    proposals.folder(out)
+    with open_workspace(workspace_file(workspace)) as opened:
+        for line in lines_at(opened, tag):
+            name = "-".join(part for part in line if part)
+            path = replace_file(out / f"{file_name(name)}.toml", job_text(opened, line).encode())
+            show.document(f"Written: {path}")
+
+
+def ranking(out: Path, workspace: Path | None) -> None:
+    """Write all positions by worth as a workbook. Raises InputError where nothing was run yet."""
+    from halfbore.documents.ranking import write_ranking
+
+    proposals.folder(out)
+    place = workspace_file(workspace)
+    with open_workspace(place) as opened:
+        rows, never = kept_worths(opened)
+        invented = opened.document(()).get("invented") is True
+    if not rows:
+        raise InputError(Problem("holds no result yet", str(place), next_step="halfbore run"))
+    names = [named(line) for line in never]
+    path = write_ranking(ranked(rows), names, date.today(), out / f"{place.stem}-ranking.xlsx", invented)
+    show.document(f"Written: {path}")
+
+
+def survey_sheet(kind: str, out: Path, tag: str) -> None:
+    """Write the empty survey sheet of a machine kind as PDF and XLSX. Raises InputError for a kind not known."""
+    from halfbore.documents.survey_sheet import write_survey_sheets
+
+    proposals.folder(out)
+    for path in write_survey_sheets(kind, out, tag):
+        show.document(f"Written: {path}")

@@ -1,0 +1,57 @@
+"""What came of bringing something into a workspace, as text."""
+
+from __future__ import annotations
+
+from halfbore.cli import show
+from halfbore.domain.workspace import Address, Batch, named
+from halfbore.present.catalogues import changes_text, concern_text, coverage_text
+from halfbore.present.wording import counted, sentence
+from halfbore.workspace.catalogues import CatalogueImport
+from halfbore.workspace.survey import SurveyImport
+
+MOST_REMARKS = 20
+
+
+def survey(done: SurveyImport) -> None:
+    """Show how many rows went in, what to know about them, and where those are that did not."""
+    reading, rejected = done.reading, len(done.reading.rejects)
+    passed = reading.rows - rejected
+    show.line(f"{counted(reading.rows, 'row')} read, {passed} used, {rejected} not.")
+    if done.new:
+        show.line(f"New: {', '.join(done.new)}")
+    if done.changed:
+        show.line(f"Changed: {', '.join(done.changed)}")
+    written(done.batch)
+    for remark in reading.remarks[:MOST_REMARKS]:
+        show.line(f"Please know: {sentence(remark)}")
+    if more := len(reading.remarks) - MOST_REMARKS:
+        show.line(f"and {more} more remarks (--json prints all)." if more > 0 else "")
+    if done.rejects is not None:
+        show.line(f"Not brought in: {counted(rejected, 'row')}, to be mended in {done.rejects}")
+
+
+def catalogue(done: CatalogueImport) -> None:
+    """Show what a catalogue covers, and what changed against the version before it."""
+    version = f"{done.kept.supplier}, version {done.kept.version}"
+    show.line(f"{version}: {'brought in' if done.new else 'is there already; nothing changes'}.")
+    show.document(coverage_text(done.coverage))
+    if done.changes is not None:
+        show.document(changes_text(done.changes))
+    for position, concern in done.concerned:
+        show.line(f"{position}: {concern_text(concern)}")
+
+
+def job(line: Address, batch: Batch | None) -> None:
+    """Show which shaft line a job file became."""
+    show.line(f"{named(line)} brought in.")
+    written(batch)
+
+
+def written(batch: Batch | None) -> None:
+    """Show what was written and how it is taken back."""
+    if batch is None:
+        show.line("Nothing changes: the workspace held all of it.")
+    else:
+        show.line(
+            f"{counted(batch.changes, 'change')} written as number {batch.id}; halfbore undo takes it back."
+        )

@@ -1,0 +1,197 @@
+"""Open a workspace, do one thing with it, show what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from halfbore.catalogue.coverage import coverage
+from halfbore.cli import show, show_plant
+from halfbore.cli.who import name_of
+from halfbore.domain.coverage import Coverage
+from halfbore.domain.workspace import Address, Edit, named
+from halfbore.errors import InputError, Problem
+from halfbore.present.catalogues import coverage_text
+from halfbore.present.plain import plain_data, to_json
+from halfbore.present.wording import counted
+from halfbore.store import Workspace, create
+from halfbore.store import open as open_workspace
+from halfbore.workspace.catalogues import catalogue_of
+from halfbore.workspace.edits import checked_edits
+from halfbore.workspace.find import SUFFIX, workspace_file
+from halfbore.workspace.lines import kept_worths, lines_at
+from halfbore.workspace.ranking import ranked
+
+PLANT = "-"
+"""What stands for the plant where a tag is wanted."""
+
+
+def new(file: Path, plant: str, who: str) -> None:
+    """Make a workspace. Raises InputError where the file is there or cannot be written."""
+    if file.suffix != SUFFIX:
+        step = f"name it {file.stem or 'plant'}{SUFFIX}: it is found by that"
+        raise InputError(
+            Problem("is no name for a workspace", str(file), accepted=f"NAME{SUFFIX}", next_step=step)
+        )
+    with create(file, plant or file.stem) as workspace:
+        workspace.apply([Edit((), "machine.plant", plant or file.stem)], name_of(who), "new workspace")
+    show.line(f"{file}: made for {plant or file.stem}.")
+    show.line(
+        "Next: halfbore import survey FILE, halfbore import catalogue FILE, or halfbore import job JOB.toml"
+    )
+
+
+def listing(what: str, as_json: bool, workspace: Path | None) -> None:
+    """Show what there is of one kind. Raises InputError for a kind that is not known."""
+    if what not in _LISTS:
+        raise InputError(Problem("is nothing that is listed", "list", what, ", ".join(_LISTS)))
+    with open_workspace(workspace_file(workspace)) as opened:
+        _LISTS[what](opened, as_json)
+
+
+def _positions(workspace: Workspace, as_json: bool) -> None:
+    rows, never = kept_worths(workspace)
+    if as_json:
+        show.document(to_json({"worths": ranked(rows), "not_run": [list(line) for line in never]}))
+        return
+    show_plant.ranking(ranked(rows))
+    if never:
+        names = ", ".join(named(line) for line in never)
+        show.line(f"Not run yet: {names}. halfbore run runs all of them.")
+    if not rows and not never:
+        show.line("No position yet: halfbore import survey FILE, or halfbore import job JOB.toml")
+
+
+def _machines(workspace: Workspace, as_json: bool) -> None:
+    nodes = workspace.tree()
+    if as_json:
+        show.document(to_json(nodes))
+    else:
+        show_plant.machines(nodes)
+
+
+def _catalogues(workspace: Workspace, as_json: bool) -> None:
+    found = workspace.catalogues(current_only=False)
+    if as_json:
+        show.document(to_json(found))
+    else:
+        show_plant.catalogues(found)
+
+
+def _documents(workspace: Workspace, as_json: bool) -> None:
+    found = workspace.documents()
+    if as_json:
+        show.document(to_json(found))
+    else:
+        show_plant.documents(found)
+
+
+_LISTS: dict[str, Callable[[Workspace, bool], None]] = {
+    "positions": _positions,
+    "machines": _machines,
+    "catalogues": _catalogues,
+    "documents": _documents,
+}
+
+
+def showing(tag: str, as_json: bool, workspace: Path | None) -> None:
+    """Show the plant, a machine, a shaft line, a position, or the coverage of a supplier's catalogue."""
+    with open_workspace(workspace_file(workspace)) as opened:
+        for kept in opened.catalogues():
+            if tag and kept.supplier.casefold().startswith(tag.casefold()) and not opened.find(tag):
+                _coverage(coverage(catalogue_of(opened, kept)), as_json)
+                return
+        address = address_of(opened, tag)
+        document = opened.document(address)
+        if as_json:
+            show.document(to_json({"address": list(address), "document": document}))
+            return
+        show.heading(named(address))
+        show_plant.document(document)
+        rows, _ = kept_worths(opened)
+        for row in rows:
+            if (row.machine, row.shaft_line, row.position)[: len(address)] == address and address:
+                show_plant.worth(row)
+
+
+def _coverage(found: Coverage, as_json: bool) -> None:
+    show.document(to_json(found) if as_json else coverage_text(found))
+
+
+def address_of(workspace: Workspace, tag: str) -> Address:
+    """Return the address of a tag; of the plant for none. Raises InputError where there is none or several."""
+    if tag in ("", PLANT):
+        return ()
+    found = workspace.find(tag)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        names = ", ".join(named(address) for address in found)
+        raise InputError(Problem("means several things", str(workspace.path), tag, names, "name one"))
+    raise unknown(workspace, tag)
+
+
+def unknown(workspace: Workspace, tag: str) -> InputError:
+    """Return the error for a tag that nothing has."""
+    known = [node.tag for node in workspace.tree()]
+    step = "halfbore list machines shows all"
+    return InputError(Problem("nothing has this tag", str(workspace.path), tag, ", ".join(known[:12]), step))
+
+
+def setting(tag: str, values: list[str], workspace: Path | None, who: str) -> None:
+    """Change values, all of them or none. Raises InputError with every value that cannot be used."""
+    pairs = [_pair(text) for text in values]
+    with open_workspace(workspace_file(workspace)) as opened:
+        address = address_of(opened, tag)
+        edits, questions = checked_edits(opened, address, pairs)
+        batch = opened.apply(edits, name_of(who), "set")
+    if batch is None:
+        show.line("Nothing changes: these values stood there.")
+        return
+    show.line(
+        f"{named(address)}: {counted(batch.changes, 'value')} changed (number {batch.id}; halfbore undo takes it back)."
+    )
+    for question in questions:
+        show.line(f"Please look at {question.path}: {question.text}.")
+
+
+def _pair(text: str) -> tuple[str, str | None]:
+    path, equals, value = text.partition("=")
+    if not equals or not path.strip():
+        raise InputError(
+            Problem("is no change", "set", text, "seat.diameter='159.98 mm'; FIELD= takes a value away")
+        )
+    return path.strip(), value.strip() or None
+
+
+def changes(tag: str, limit: int, as_json: bool, workspace: Path | None) -> None:
+    """Show the history of the plant or of one thing and all below it."""
+    with open_workspace(workspace_file(workspace)) as opened:
+        found = opened.history(address_of(opened, tag) if tag else None, limit)
+    if as_json:
+        show.document(to_json([plain_data(change) for change in found]))
+    elif found:
+        show_plant.history(found)
+    else:
+        show.line("No change yet.")
+
+
+def undoing(batch: int | None, workspace: Path | None, who: str) -> None:
+    """Take a change back. Raises InputError where a later one stands in the way."""
+    with open_workspace(workspace_file(workspace)) as opened:
+        done = opened.undo(name_of(who), batch)
+    show.line(
+        f"Number {done.undoes} is taken back: {counted(done.changes, 'value')} as before (number {done.id})."
+    )
+
+
+def backup(file: Path, workspace: Path | None) -> None:
+    """Copy a workspace. Raises InputError where it cannot be written."""
+    with open_workspace(workspace_file(workspace)) as opened:
+        opened.backup(file)
+    show.line(f"{file}: a whole copy, checked.")
+
+
+def lines_named(workspace: Workspace, tags: list[str]) -> tuple[Address, ...]:
+    """Return the shaft lines of tags. Raises InputError for a tag that nothing has."""
+    return tuple(dict.fromkeys(line for tag in tags for line in lines_at(workspace, tag)))

@@ -1,0 +1,1 @@
+"""What is done with a workspace: bring in, edit, run, rank, write; shared by the command line and the web."""

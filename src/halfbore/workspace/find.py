@@ -1,0 +1,30 @@
+"""Which workspace is meant: the one that is named, else the one in the current folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from halfbore.errors import InputError, Problem
+
+SUFFIX = ".halfbore"
+
+
+def workspace_file(named: Path | None, folder: Path = Path()) -> Path:
+    """Return the workspace that is named, else the only one in a folder.
+
+    Raises InputError with what was found where there is none, or more than one.
+    """
+    if named is not None:
+        return named
+    found = sorted(path for path in folder.glob(f"*{SUFFIX}") if path.is_file())
+    if len(found) == 1:
+        return found[0]
+    where = str(folder.resolve())
+    if found:
+        names = ", ".join(path.name for path in found)
+        step = f"name one: --workspace {found[0].name}"
+        raise InputError(Problem("several workspaces are in this folder", where, names, "one", step))
+    others = sorted(path.name for path in folder.glob("*.toml"))[:5]
+    there = f"there is {', '.join(others)}" if others else "there is none, and no job file either"
+    step = f"make one with halfbore new NAME{SUFFIX}, or name one with --workspace"
+    raise InputError(Problem("no workspace is in this folder", where, there, f"a file *{SUFFIX}", step))

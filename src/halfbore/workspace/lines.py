@@ -1,0 +1,46 @@
+"""The shaft lines of a workspace, and the rows of the ranking that are kept for them."""
+
+from __future__ import annotations
+
+from halfbore.domain.workspace import Address
+from halfbore.domain.worth import Worth
+from halfbore.errors import InputError, Problem, shown
+from halfbore.store import Workspace
+from halfbore.workspace.ranking import from_plain
+
+MOST_TAGS = 12
+"""Tags that a message names."""
+
+
+def lines_at(workspace: Workspace, tag: str) -> tuple[Address, ...]:
+    """Return the shaft lines that a tag means: of a machine all, of a position its own.
+
+    tag: of a machine, a shaft line or a position. Raises InputError for one that nothing has.
+    """
+    found = workspace.find(tag)
+    if not found:
+        known = ", ".join(node.tag for node in workspace.tree()[:MOST_TAGS]) or "none yet"
+        step = "halfbore list machines shows all tags"
+        raise InputError(Problem("nothing has this tag", str(workspace.path), shown(tag), known, step))
+    every = lines_of(workspace)
+    return tuple(dict.fromkeys(line for a in found for line in every if line[: len(a[:2])] == a[:2]))
+
+
+def lines_of(workspace: Workspace) -> tuple[Address, ...]:
+    """Return the addresses of all shaft lines that have a position, in order."""
+    return tuple(
+        (machine.tag, line.tag) for machine in workspace.tree() for line in machine.lines if line.positions
+    )
+
+
+def kept_worths(workspace: Workspace) -> tuple[tuple[Worth, ...], tuple[Address, ...]]:
+    """Return the rows of all results that are kept, and the shaft lines that were never run."""
+    rows: list[Worth] = []
+    never = []
+    kept = workspace.results()
+    for line in lines_of(workspace):
+        if line in kept:
+            rows += from_plain(kept[line].summary["worths"], kept[line].stale)
+        else:
+            never.append(line)
+    return tuple(rows), tuple(never)

@@ -1,0 +1,112 @@
+"""Run shaft lines of a workspace: as far as each can be, several at once, and keep what came out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from datetime import date
+from multiprocessing import get_context
+from os import cpu_count
+from pathlib import Path
+
+from halfbore.domain.catalogue import Catalogue
+from halfbore.domain.estimate import Narrowing
+from halfbore.domain.job import JobReading
+from halfbore.domain.study import Study
+from halfbore.domain.survey import Plain
+from halfbore.domain.workspace import Address
+from halfbore.domain.worth import Worth
+from halfbore.errors import HalfboreError, Problem
+from halfbore.estimate.reading import read_completed
+from halfbore.narrowing import what_to_measure
+from halfbore.present.plain import plain_data
+from halfbore.store import Workspace
+from halfbore.store import open as open_workspace
+from halfbore.study import Stage, study
+from halfbore.workspace.catalogues import catalogues_of
+from halfbore.workspace.ranking import as_plain, worths
+
+FEW = 2
+"""Up to this many shaft lines are run in this process: starting others costs more."""
+
+
+@dataclass(frozen=True)
+class Ran:
+    """A shaft line as run: its study with what to measure next, or why it could not be run."""
+
+    line: Address
+    study: Study | None
+    narrowings: tuple[Narrowing, ...]
+    problems: tuple[Problem, ...]
+    worths: tuple[Worth, ...]
+
+
+def reading_of(workspace: Workspace, line: Address) -> JobReading:
+    """Return the job of a shaft line as read, completed from the name plate. Raises InputError."""
+    return read_completed(workspace.job_data(line))
+
+
+def run_lines(
+    workspace: Workspace, lines: Sequence[Address], on: date | None = None, upto: Stage = Stage.VALUE
+) -> Iterator[Ran]:
+    """Run shaft lines, keep each result as soon as it is there, and yield them in order.
+
+    on: day as of which they are run; today when not given. One that cannot be run yields its problems.
+    """
+    day = on or date.today()
+    begun = {line: workspace.inputs_hash(line) for line in lines}
+    for line, ran in zip(lines, _studies(workspace, lines, day, upto), strict=True):
+        if ran.study is not None and upto is Stage.VALUE:
+            _keep(workspace, line, ran, begun[line])
+        yield ran
+
+
+def _studies(workspace: Workspace, lines: Sequence[Address], day: date, upto: Stage) -> Iterator[Ran]:
+    jobs = [(line, workspace.job_data(line)) for line in lines]
+    if len(jobs) <= FEW:
+        catalogues = catalogues_of(workspace)
+        yield from (_studied(line, data, catalogues, day, upto) for line, data in jobs)
+        return
+    workers = min(len(jobs), cpu_count() or 1)
+    with ProcessPoolExecutor(workers, get_context("spawn"), _begin, (workspace.path,)) as pool:
+        yield from pool.map(_in_worker, [(line, data, day, upto) for line, data in jobs])
+
+
+_catalogues: tuple[Catalogue, ...] = ()
+
+
+def _begin(path: Path) -> None:
+    """Read the catalogues once in each worker."""
+    global _catalogues
+    with open_workspace(path) as workspace:
+        _catalogues = catalogues_of(workspace)
+
+
+def _in_worker(job: tuple[Address, Plain, date, Stage]) -> Ran:
+    line, data, day, upto = job
+    return _studied(line, data, _catalogues, day, upto)
+
+
+def _studied(line: Address, data: Plain, catalogues: tuple[Catalogue, ...], day: date, upto: Stage) -> Ran:
+    try:
+        reading = read_completed(data)
+        found = study(reading, catalogues, upto, day)
+        narrowings = what_to_measure(found) if upto is Stage.VALUE else ()
+    except HalfboreError as error:
+        return Ran(line, None, (), error.problems, ())
+    return Ran(line, found, narrowings, (), worths(line[0], line[1], found, narrowings))
+
+
+def _keep(workspace: Workspace, line: Address, ran: Ran, inputs_hash: str) -> None:
+    assert ran.study is not None
+    facts = ran.study.provenance
+    workspace.keep_result(
+        line,
+        editions=facts.editions,
+        seed=facts.seed,
+        on=facts.on,
+        record=plain_data(ran.study),
+        inputs_hash=inputs_hash,
+        summary={"worths": as_plain(ran.worths), "sentence": ran.study.sentence},
+    )

@@ -1,0 +1,93 @@
+"""Bring a survey into a workspace: good rows in one transaction, bad rows back to whoever measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from halfbore.domain.survey import Plain, SurveyReading, Told
+from halfbore.domain.workspace import Address, Batch, Edit
+from halfbore.errors import InputError
+from halfbore.intake.book import read_book
+from halfbore.intake.survey.mapping import SurveyMapping, read_mapping_file
+from halfbore.intake.survey.own import own_mapping
+from halfbore.intake.survey.read import survey_of
+from halfbore.intake.survey.rejects import write_rejects
+from halfbore.store import Workspace
+from halfbore.store.differences import differences
+from halfbore.workspace.told import Documents, added
+
+
+@dataclass(frozen=True)
+class SurveyImport:
+    """What came of bringing in a survey.
+
+    reading: the file as read; a row that found no place in the plant is among its rejects. batch: what was written,
+    None where it changed nothing. new, changed: tags of positions. rejects: file of the rejected rows, None for none.
+    """
+
+    reading: SurveyReading
+    batch: Batch | None
+    new: tuple[str, ...]
+    changed: tuple[str, ...]
+    rejects: Path | None
+
+
+def import_survey(workspace: Workspace, path: Path, mapping: Path | None, who: str) -> SurveyImport:
+    """Write what a survey tells into a workspace, in one transaction, and its bad rows into a file beside it.
+
+    path: of the survey; mapping: how it is to be read, None for one of our own sheets; who: on whose behalf.
+    Raises InputError for a file or a mapping that cannot be used at all.
+    """
+    how = own_mapping(path) if mapping is None else read_mapping_file(mapping)
+    before = workspace.contents()
+    reading, after = _read(path, how, before)
+    batch = workspace.apply(edits(before, after), who, "survey", path.name)
+    rejects = None
+    if reading.rejects:
+        rejects = path.with_name(f"{path.stem}.rejects.xlsx")
+        write_rejects(rejects, reading, how)
+    new = tuple(a[2] for a in after if len(a) == 3 and a not in before)
+    changed = tuple(a[2] for a in after if len(a) == 3 and a in before and before[a] != after[a])
+    return SurveyImport(reading, batch, new, changed, rejects)
+
+
+def import_told(workspace: Workspace, told: Iterable[Told], who: str, what: str, source: str) -> Batch | None:
+    """Write facts into a workspace in one transaction, all of them or none.
+
+    told: from the plant down; who, what, source: as the history shall name them. Raises InputError for those that
+    find no place. Returns what was written, None where nothing changed.
+    """
+    before = workspace.contents()
+    after, lost = added(before, told)
+    if lost:
+        raise InputError(lost.values())
+    return workspace.apply(edits(before, after), who, what, source)
+
+
+def _read(path: Path, how: SurveyMapping, before: Mapping[Address, Plain]) -> tuple[SurveyReading, Documents]:
+    """Return a survey as read and the documents with it; rows that find no place are rejected in a second reading."""
+    book = read_book(path, how.encoding, how.delimiter)
+    reading = survey_of(book, how)
+    after, lost = added(before, reading.told)
+    if lost:
+        reading = survey_of(book, how, {place: [problem] for place, problem in lost.items()})
+    return reading, after
+
+
+def edits(before: Mapping[Address, Plain], after: Mapping[Address, Plain]) -> list[Edit]:
+    """Return the edits that lead from some documents to others: new things whole, others value by value."""
+    made: list[Edit] = []
+    for address, document in after.items():
+        if address in before:
+            changed = differences(before[address], document)
+            made += [Edit(address, path, new) for path, _, new in changed]
+        else:
+            made.append(Edit(address, "", document))
+    return in_order(made)
+
+
+def in_order(made: Iterable[Edit]) -> list[Edit]:
+    """Return edits so that each thing is there before what stands in it."""
+    return sorted(made, key=lambda edit: len(edit.address))

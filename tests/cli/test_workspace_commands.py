@@ -1,0 +1,240 @@
+"""The workspace by its commands: make, bring in, look, change, take back, copy, write."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from python_calamine import CalamineWorkbook
+
+from halfbore import store
+from halfbore.cli.main import main
+from halfbore.demo import plant
+from halfbore.workspace.demo_plant import DemoPlant, make
+
+Run = Callable[..., tuple[str, str]]
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> DemoPlant:
+    return make(tmp_path_factory.mktemp("plant"))
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
+    """Run a command in a folder of the test's own; return what it printed, in one line, and its errors."""
+    monkeypatch.chdir(tmp_path)
+
+    def call(*arguments: str | Path, exit_code: int = 0) -> tuple[str, str]:
+        code = main([str(a) for a in arguments])
+        out, err = capsys.readouterr()
+        assert code == exit_code, err
+        return out, " ".join(err.split())
+
+    return call
+
+
+@pytest.fixture
+def small(run: Run, tmp_path: Path) -> Path:
+    """A workspace that holds the tail drum alone, with few draws."""
+    (tmp_path / "t1.toml").write_text(
+        plant.job_text("T1").replace("[value]", "[value]\ndraws = 1000", 1), encoding="utf-8"
+    )
+    run("new", "lime.halfbore", "--plant", "Ostrindale Lime (invented)", "--who", "ann")
+    run("import", "job", "t1.toml", "--who", "ann")
+    run("set", "-", 'catalogues=["demo:second"]', "--who", "ann")
+    return tmp_path / "lime.halfbore"
+
+
+def test_new_makes_one_and_never_writes_over_another(run: Run, small: Path) -> None:
+    before = small.read_bytes()
+    _, said = run("new", "lime.halfbore", exit_code=2)
+    assert "lime.halfbore" in said
+    assert small.read_bytes() == before
+    _, said = run("new", "lime.db", exit_code=2)
+    assert "NAME.halfbore" in said
+
+
+def test_without_a_workspace_it_says_what_was_found(run: Run, tmp_path: Path) -> None:
+    for command in (("list",), ("show",), ("run",), ("history",), ("undo",), ("backup", "b.halfbore")):
+        _, said = run(*command, exit_code=2)
+        assert "no workspace is in this folder" in said
+        assert "halfbore new" in said
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.usefixtures("small")
+def test_a_survey_without_a_mapping_gets_one_proposed_and_nothing_goes_in(
+    run: Run, made: DemoPlant, tmp_path: Path
+) -> None:
+    survey = tmp_path / "survey.xlsx"
+    survey.write_bytes(made.survey.read_bytes())
+    _, said = run("import", "survey", "survey.xlsx", exit_code=2)
+    proposed = tmp_path / "survey.xlsx.mapping.toml"
+    assert "nothing was brought in: a mapping was proposed" in said
+    assert proposed.exists()
+    text = proposed.read_text(encoding="utf-8")
+    assert "seat.diameter" in text
+    proposed.write_text("# mine\n", encoding="utf-8")
+    _, said = run("import", "survey", "survey.xlsx", exit_code=2)
+    assert "a mapping is there" in said
+    assert proposed.read_text(encoding="utf-8") == "# mine\n"
+    assert len(run("list", "machines")[0].splitlines()) < 6
+
+
+def test_a_survey_goes_in_and_its_bad_rows_come_back(run: Run, made: DemoPlant, tmp_path: Path) -> None:
+    run("new", "lime.halfbore")
+    for file in (made.survey, made.mapping):
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    arguments = ("import", "survey", made.survey.name, "--mapping", made.mapping.name)
+    out, said = run(*arguments, exit_code=2)
+    assert "7 not" in out
+    assert "rows were not brought in" in said
+    assert "ca. 60" in said
+    rejects = tmp_path / f"{made.survey.stem}.rejects.xlsx"
+    assert {"Bearings", "Betrieb"} <= set(CalamineWorkbook.from_path(rejects).sheet_names)
+    out, _ = run(*arguments, exit_code=2)
+    assert "Nothing changes" in out
+    document = json.loads(run(*arguments, "--json", exit_code=2)[0])
+    assert len(document["import"]["reading"]["rejects"]) == 7
+    assert document["problems"]
+
+
+def test_set_history_undo(run: Run, small: Path) -> None:
+    run("set", "T1-A", "seat.diameter=99.98 mm to 99.99 mm", "room.beside=400 mm", "--who", "bob")
+    out, _ = run("history", "T1-A")
+    assert "bob" in out
+    assert "99.98 mm to 99.99 mm" in out
+    changes = json.loads(run("history", "T1-A", "--json")[0])
+    assert {change["path"] for change in changes if change["who"] == "bob"} == {
+        "seat.diameter",
+        "room.beside",
+    }
+    out, _ = run("undo", "--who", "cid")
+    assert "taken back" in out
+    with store.open(small) as workspace:
+        assert [b.who for b in workspace.batches()][:2] == ["cid", "bob"]
+        assert workspace.document(("T1", "", "T1-A")).get("room", {}).get("beside") != "400 mm"
+
+
+@pytest.mark.parametrize(
+    ("values", "says"),
+    [
+        (("seat.diameter=100",), "unit"),
+        (("seat.diametre=100 mm",), "seat.diametre"),
+        (("role=sliding",), "locating, non-locating"),
+        (("seat.diameter=100 mm", "x=9 km"), "km"),
+        (("seat.diameter",), "is no change"),
+        (("loads[x].mass=3 kg",), "loads"),
+    ],
+)
+def test_a_bad_value_is_refused_whole(values: tuple[str, ...], says: str, run: Run, small: Path) -> None:
+    with store.open(small) as workspace:
+        before = workspace.contents()
+    _, said = run("set", "T1-A", *values, exit_code=2)
+    assert says in said
+    with store.open(small) as workspace:
+        assert workspace.contents() == before
+
+
+def test_a_part_is_added_and_taken_away(run: Run, small: Path) -> None:
+    part = 'loads[+]={kind = "point load", name = "guard", x = "200 mm", mass = "12 kg"}'
+    run("set", "T1", part)
+    run("set", "T1", "loads[guard].mass=14 kg")
+    with store.open(small) as workspace:
+        loads = workspace.job_data(("T1", ""))["loads"]
+    assert loads[-1]["mass"] == "14 kg"
+    run("set", "T1", "loads[guard]=")
+    with store.open(small) as workspace:
+        assert [entry["name"] for entry in workspace.job_data(("T1", ""))["loads"]] == [
+            e["name"] for e in loads[:-1]
+        ]
+
+
+@pytest.mark.usefixtures("small")
+def test_an_unknown_tag_names_those_that_there_are(run: Run) -> None:
+    for command in (
+        ("show", "X9"),
+        ("set", "X9", "x=1 mm"),
+        ("run", "X9"),
+        ("loads", "X9"),
+        ("write", "job", "X9"),
+    ):
+        _, said = run(*command, exit_code=2)
+        assert "X9" in said
+        assert "T1" in said
+
+
+@pytest.mark.usefixtures("small")
+def test_run_shows_one_machine_keeps_it_and_list_ranks_it(run: Run) -> None:
+    assert "Not run yet: T1" in run("list")[0]
+    out, _ = run("run")
+    assert "T1-A" in out
+    listed = json.loads(run("list", "--json")[0])
+    assert [row["position"] for row in listed["worths"]] in (["T1-A", "T1-B"], ["T1-B", "T1-A"])
+    assert listed["not_run"] == []
+    run("set", "T1-A", "room.beside=400 mm")
+    assert "*" in run("list")[0]
+    assert "Not of today's inputs" in run("show", "T1-A")[0]
+
+
+def test_stages_take_a_tag(run: Run, small: Path) -> None:
+    assert "T1-A" in run("loads", "T1")[0]
+    assert "T1-B" in run("check", "T1-B", "--workspace", small)[0]
+    assert json.loads(run("loads", "T1", "--json")[0])["reading"]["job"]["machine"]["name"] == "T1"
+
+
+def test_documents_are_written_and_kept_whole(run: Run, small: Path, tmp_path: Path) -> None:
+    run("write", "proposal", "T1", "--who", "ann")
+    run("write", "job", "T1", "--out", "out")
+    run("run", "T1")
+    run("write", "ranking")
+    proposal = tmp_path / "T1-proposal.pdf"
+    with store.open(small) as workspace:
+        (kept,) = workspace.documents()
+        assert workspace.document_bytes(kept.id) == proposal.read_bytes()
+        assert kept.who == "ann"
+    assert "T1-proposal.pdf" in run("list", "documents")[0]
+    assert run("loads", tmp_path / "out" / "T1.toml")[0]
+    rows = CalamineWorkbook.from_path(tmp_path / "lime-ranking.xlsx").get_sheet_by_name("ranking").to_python()
+    assert [row[0] for row in rows[1:]] in (["T1-A", "T1-B"], ["T1-B", "T1-A"])
+
+
+def test_backup_opens_as_the_same_plant(run: Run, small: Path, tmp_path: Path) -> None:
+    run("backup", "copies.halfbore-backup")
+    with store.open(small) as one, store.open(tmp_path / "copies.halfbore-backup") as other:
+        assert one.contents() == other.contents()
+
+
+@pytest.mark.usefixtures("small")
+def test_catalogues_come_in_are_listed_and_shown(run: Run, made: DemoPlant) -> None:
+    out, _ = run("import", "catalogue", made.catalogues[1])
+    assert "Tolvarden" in out
+    assert "Tolvarden" in run("list", "catalogues")[0]
+    shown, _ = run("show", "tolvarden")
+    assert "1 944" in shown.replace("\u2009", " ").replace("\u202f", " ") or "1944" in shown
+    assert "nothing changes" in run("import", "catalogue", made.catalogues[1])[0]
+
+
+@pytest.mark.usefixtures("small")
+def test_a_catalogue_without_a_mapping_gets_one_proposed(run: Run, made: DemoPlant, tmp_path: Path) -> None:
+    table = tmp_path / "table.csv"
+    table.write_bytes(made.catalogues[0].with_name("quernvold.csv").read_bytes())
+    _, said = run("import", "catalogue", "table.csv", exit_code=2)
+    assert "a mapping was proposed" in said
+    assert (tmp_path / "table.csv.mapping.toml").exists()
+
+
+@pytest.mark.usefixtures("small")
+def test_an_unknown_list_names_the_known_ones(run: Run) -> None:
+    _, said = run("list", "pumps", exit_code=2)
+    assert "positions, machines, catalogues, documents" in said
+
+
+def test_survey_sheets_are_written(run: Run, tmp_path: Path) -> None:
+    run("write", "survey-sheet", "tail drum", "--tag", "T2", "--out", "sheets")
+    assert {path.suffix for path in (tmp_path / "sheets").iterdir()} == {".pdf", ".xlsx"}
+    _, said = run("write", "survey-sheet", "pump", exit_code=2)
+    assert "tail drum" in said

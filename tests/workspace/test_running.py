@@ -1,0 +1,111 @@
+"""Shaft lines of a workspace are run, kept, ranked, and grow stale with what they rest on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from halfbore import store
+from halfbore.demo import plant
+from halfbore.demo.suppliers import load
+from halfbore.domain.study import Decision
+from halfbore.domain.workspace import Edit
+from halfbore.intake.jobfile import read_job_text
+from halfbore.store import Workspace
+from halfbore.study import study
+from halfbore.workspace.lines import kept_worths, lines_at, lines_of
+from halfbore.workspace.ranking import as_plain, from_plain, ranked
+from halfbore.workspace.running import Ran, run_lines
+
+ON = date(2026, 3, 2)
+FEWER = Edit((), "value.draws", "1000")
+
+
+@pytest.fixture
+def workspace(copied: Callable[[], Path]) -> Workspace:
+    opened = store.open(copied())
+    opened.apply([FEWER], "test", "fewer draws")
+    return opened
+
+
+def run(workspace: Workspace, *tags: str) -> list[Ran]:
+    lines = [line for tag in tags for line in lines_at(workspace, tag)]
+    return list(run_lines(workspace, lines, ON))
+
+
+def test_a_line_of_the_workspace_and_its_job_file_give_the_same_answer(workspace: Workspace) -> None:
+    with workspace:
+        (ran,) = run(workspace, "T1")
+    job = plant.job_text("T1").replace("[value]", "[value]\ndraws = 1000", 1)
+    alone = study(read_job_text(job), [load("first"), load("second")], on=ON)
+    assert ran.study is not None
+    assert [p.decision for p in ran.study.positions] == [p.decision for p in alone.positions]
+    for mine, other in zip(ran.study.positions, alone.positions, strict=True):
+        assert mine.value is not None
+        assert other.value is not None
+        assert mine.value.saving == other.value.saving
+
+
+def test_a_kept_row_comes_back_as_it_was(workspace: Workspace) -> None:
+    with workspace:
+        (ran,) = run(workspace, "T1")
+        rows, never = kept_worths(workspace)
+    assert rows == ran.worths
+    assert from_plain(as_plain(rows), ("inputs changed",))[0].stale == ("inputs changed",)
+    assert len(never) == 10
+
+
+def test_an_edit_makes_the_result_stale_and_undo_makes_it_current(workspace: Workspace) -> None:
+    with workspace:
+        run(workspace, "T1")
+        workspace.apply([Edit(("T1", "", "T1-A"), "old_is_seized", True)], "test", "look")
+        assert {row.stale for row in kept_worths(workspace)[0]} == {("inputs changed",)}
+        workspace.undo("test")
+        assert {row.stale for row in kept_worths(workspace)[0]} == {()}
+
+
+def test_a_plant_wide_edit_makes_every_line_stale(workspace: Workspace) -> None:
+    with workspace:
+        run(workspace, "T1", "S1")
+        workspace.apply([Edit((), "value.discount_rate", "5 %")], "test", "bank")
+        assert all(row.stale for row in kept_worths(workspace)[0])
+
+
+def test_a_line_that_lacks_what_nothing_stands_for_says_what_and_stops_no_other(workspace: Workspace) -> None:
+    with workspace:
+        workspace.apply([Edit(("T1", ""), "loads", None)], "test", "lost")
+        broken, fine, third = run(workspace, "T1", "S1", "F2")
+        assert broken.study is None
+        assert any("loads" in problem.where for problem in broken.problems)
+        assert fine.study is not None
+        assert third.study is not None
+
+
+def test_the_ranking_puts_the_largest_mean_first_and_those_without_money_last(workspace: Workspace) -> None:
+    with workspace:
+        rows = ranked(row for ran in run(workspace, "S1", "C1", "H1") for row in ran.worths)
+    worth = [math.inf if row.saving is None else row.saving.mean for row in rows]
+    known = [value for value in worth if math.isfinite(value)]
+    assert known == sorted(known, reverse=True)
+    assert all(math.isinf(value) for value in worth[len(known) :])
+    assert rows[0].position == "C1-A"
+
+
+def test_where_no_unit_holds_the_row_says_what_would_let_one_in(workspace: Workspace) -> None:
+    with workspace:
+        rows = {row.position: row for ran in run(workspace, "H1", "F2") for row in ran.worths}
+    assert rows["H1-A"].decision is Decision.NO_UNIT
+    assert rows["H1-A"].unit == ""
+    assert "plain shaft towards the drive end" in rows["H1-A"].next_step
+    assert "undersize" in rows["F2-A"].next_step
+
+
+def test_tags_of_any_kind_mean_their_lines(workspace: Workspace) -> None:
+    with workspace:
+        assert lines_at(workspace, "e1") == (("E1", "head"), ("E1", "boot"))
+        assert lines_at(workspace, "E1 boot") == lines_at(workspace, "E1-C") == (("E1", "boot"),)
+        assert len(lines_of(workspace)) == 11
