@@ -19,7 +19,7 @@ from halfbore.store import Workspace
 from halfbore.study import study
 from halfbore.workspace.lines import kept_worths, lines_at, lines_of
 from halfbore.workspace.ranking import as_plain, from_plain, ranked
-from halfbore.workspace.running import Ran, run_lines
+from halfbore.workspace.running import Ran, reading_of, run_lines
 
 ON = date(2026, 3, 2)
 FEWER = Edit((), "value.draws", "1000")
@@ -102,6 +102,16 @@ def test_where_no_unit_holds_the_row_says_what_would_let_one_in(workspace: Works
     assert rows["H1-A"].unit == ""
     assert "plain shaft towards the drive end" in rows["H1-A"].next_step
     assert "undersize" in rows["F2-A"].next_step
+
+
+def test_a_position_that_came_last_stands_where_it_belongs(workspace: Workspace) -> None:
+    with workspace:
+        middle = workspace.document(("L1", "", "L1-2"))
+        workspace.apply([Edit(("L1", "", "L1-2"), "", None)], "test", "lost")
+        workspace.apply([Edit(("L1", "", "L1-2"), "", middle)], "test", "found")
+        assert [e["name"] for e in workspace.job_data(("L1", ""))["positions"]][-1] == "L1-2"
+        names = [p.name for p in reading_of(workspace, ("L1", "")).job.positions]
+    assert names == ["L1-1", "L1-2", "L1-3", "L1-4"]
 
 
 def test_tags_of_any_kind_mean_their_lines(workspace: Workspace) -> None:

@@ -60,6 +60,7 @@ def test_a_new_machine_gets_one_line_without_a_tag() -> None:
         (told(Thing.POSITION, "F1", None, "E1-A"), "E1-A stands in E1 head, not here"),
         (told(Thing.POSITION, "F1", None, None), "names no position"),
         (told(Thing.FAILURE, None, None, "X-1", on="2020-01-01"), "X-1 is not among the positions"),
+        (told(Thing.FAILURE, "F1", None, "F1-Z", on="2020-01-01"), "F1-Z is not among the positions"),
         (told(Thing.FAILURE, None, None, "E1-A", why="fretting corrosion"), "gives no on"),
         (told(Thing.PART, "F1", None, kind="coupling", mass="3 kg"), "gives no name"),
         (told(Thing.PART, None, None, name="drum"), "names no machine"),

@@ -41,6 +41,7 @@ class Draft:
         self.places = {address: thing.place for address, thing in scene.items()}
         self.children = {a: dict.fromkeys(found) for a, found in below(scene).items()}
         self.by_folded = {tuple(map(folded, address)): address for address in scene}
+        self._last: dict[Address, int] = {}
 
     def make(self, edit: Edit) -> None:
         """Make one edit. Raises InputError where it cannot be made."""
@@ -77,18 +78,25 @@ class Draft:
             raise InputError(
                 Problem(f"there is no {named(above)}", next_step=f"add {KINDS[len(above)]} first")
             )
-        known = self.children[above]
+        if place is None and address in self.scene:
+            place = self.scene[address].place
+        last = self._last_place(above)
         if place is None:
-            place = self.scene[address].place if address in self.scene else None
-        if place is None:
-            place = 1 + max((self.places[other] for other in known), default=-1)
-            place = (
-                place if above else max(place, self.last_machine + 1)
-            )  # the scene holds some machines only
-        known[address] = None
+            place = last + 1
+        self._last[above] = max(last, place)
+        self.children[above][address] = None
         self.children[address] = {}
         self.places[address] = place
         self.by_folded[tuple(map(folded, address))] = address
+
+    def _last_place(self, above: Address) -> int:
+        """Return the last place among what is below a thing; kept, since many things come in one batch."""
+        if above not in self._last:
+            last = max((self.places[other] for other in self.children[above]), default=-1)
+            self._last[above] = (
+                last if above else max(last, self.last_machine)
+            )  # the scene holds some machines only
+        return self._last[above]
 
     def remove(self, address: Address) -> None:
         """Take a thing away with all below it; nothing happens where it is not there. The plant stays."""
@@ -100,6 +108,7 @@ class Draft:
             return
         for child in list(self.children[address]):
             self.remove(child)
+        self._last.pop(address[:-1], None)
         del self.documents[address], self.children[address], self.children[address[:-1]][address]
         del self.places[address], self.by_folded[tuple(map(folded, address))]
 

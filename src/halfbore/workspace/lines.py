@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
-from halfbore.errors import InputError, Problem, shown
+from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.store import Workspace
+from halfbore.units import Kind, parse
 from halfbore.workspace.ranking import from_plain
 
 MOST_TAGS = 12
@@ -31,6 +33,27 @@ def lines_of(workspace: Workspace) -> tuple[Address, ...]:
     return tuple(
         (machine.tag, line.tag) for machine in workspace.tree() for line in machine.lines if line.positions
     )
+
+
+def job_data(workspace: Workspace, line: Address) -> Plain:
+    """Return the job of a shaft line as plain data, its positions in their order along the shaft.
+
+    They came in as the survey had them, and one that was mended later came last; where a place cannot be read the
+    order stays, and the reader of the job says what is wrong. Raises InputError for an unknown address.
+    """
+    data = workspace.job_data(line)
+    places = [_place(entry) for entry in data["positions"]]
+    if None not in places:
+        order = sorted(range(len(places)), key=lambda i: places[i] or 0.0)
+        data["positions"] = [data["positions"][i] for i in order]
+    return data
+
+
+def _place(entry: Plain) -> float | None:
+    try:
+        return parse(entry.get("x", ""), Kind.LENGTH)
+    except UnitError:
+        return None
 
 
 def kept_worths(workspace: Workspace) -> tuple[tuple[Worth, ...], tuple[Address, ...]]:

@@ -11,13 +11,14 @@ from halfbore.errors import InputError, Problem
 from halfbore.estimate.reading import read_completed
 from halfbore.intake.jobfile import plain_job
 from halfbore.store import Workspace
+from halfbore.workspace.lines import job_data
 from halfbore.workspace.survey import edits
 from halfbore.workspace.toml_text import toml_text
 
 
 def job_text(workspace: Workspace, line: Address) -> str:
     """Return a shaft line as job file, every value as typed."""
-    return toml_text(workspace.job_data(line))
+    return toml_text(job_data(workspace, line))
 
 
 def import_job(workspace: Workspace, path: Path, who: str) -> tuple[Address, Batch | None]:

@@ -25,6 +25,7 @@ from halfbore.store import Workspace
 from halfbore.store import open as open_workspace
 from halfbore.study import Stage, study
 from halfbore.workspace.catalogues import catalogues_of
+from halfbore.workspace.lines import job_data
 from halfbore.workspace.ranking import as_plain, worths
 
 FEW = 2
@@ -44,7 +45,7 @@ class Ran:
 
 def reading_of(workspace: Workspace, line: Address) -> JobReading:
     """Return the job of a shaft line as read, completed from the name plate. Raises InputError."""
-    return read_completed(workspace.job_data(line))
+    return read_completed(job_data(workspace, line))
 
 
 def run_lines(
@@ -63,7 +64,7 @@ def run_lines(
 
 
 def _studies(workspace: Workspace, lines: Sequence[Address], day: date, upto: Stage) -> Iterator[Ran]:
-    jobs = [(line, workspace.job_data(line)) for line in lines]
+    jobs = [(line, job_data(workspace, line)) for line in lines]
     if len(jobs) <= FEW:
         catalogues = catalogues_of(workspace)
         yield from (_studied(line, data, catalogues, day, upto) for line, data in jobs)

@@ -20,25 +20,36 @@ class Plant:
 
     documents: Documents
     places: dict[str, Address] = field(default_factory=dict)
+    lines: dict[str, list[str]] = field(default_factory=dict)
 
     @classmethod
     def of(cls, documents: Mapping[Address, Plain]) -> Plant:
         """Return a copy that can be added to."""
-        known: dict[str, Address] = {address[2]: address for address in documents if len(address) == 3}
-        return cls(deepcopy(dict(documents)), known)
+        plant = cls(deepcopy(dict(documents)))
+        for address in documents:
+            plant._index(address)
+        return plant
+
+    def _index(self, address: Address) -> None:
+        if len(address) == 3:
+            self.places[address[2]] = address
+        elif len(address) == 2:
+            self.lines.setdefault(address[0], []).append(address[1])
+
+    def _new(self, address: Address) -> Address:
+        """Put a thing there where it is new."""
+        if address not in self.documents:
+            self.documents[address] = {}
+            self._index(address)
+        return address
 
     def add(self, told: Told) -> None:
         """Add what one row tells. Raises InputError where the row does not say what it belongs to."""
         _ADDS[told.thing](self, told)
 
-    def lines(self, machine: str) -> list[str]:
-        """Return the tags of a machine's shaft lines."""
-        return [address[1] for address in self.documents if len(address) == 2 and address[0] == machine]
-
     def machine(self, tag: str) -> Address:
         """Return a machine, made where it is new."""
-        self.documents.setdefault((tag,), {})
-        return (tag,)
+        return self._new((tag,))
 
     def line(self, told: Told) -> Address:
         """Return the shaft line that a row belongs to, made where it is new.
@@ -48,12 +59,11 @@ class Plant:
         machine, line = (*told.tags, None, None)[:2]
         if machine is None:
             raise _no(told, "names no machine, and no known position", "add a column with the machine's tag")
-        known = self.lines(machine)
+        known = self.lines.get(machine, [])
         if line is None and len(known) > 1:
             raise _no(told, f"{machine} has several shaft lines: {', '.join(known)}", "say which one")
         tag = line if line is not None else (known or [""])[0]
-        self.documents.setdefault((*self.machine(machine), tag), {})
-        return (machine, tag)
+        return self._new((*self.machine(machine), tag))
 
     def position(self, told: Told, new: bool) -> Address:
         """Return the position that a row belongs to; made where it is new and may be.
@@ -64,18 +74,17 @@ class Plant:
         if not tag:
             raise _no(told, "names no position", "write the position's tag")
         found = self.places.get(tag)
-        if found is not None:
-            if machine not in (None, found[0]) or line not in (None, found[1]):
+        if found is None:
+            if not new:
                 raise _no(
-                    told, f"{tag} stands in {' '.join(found[:2]).strip()}, not here", "correct one of them"
+                    told,
+                    f"{tag} is not among the positions",
+                    "mend the row of the position itself first, or correct the tag",
                 )
-            return found
-        if not new and machine is None:
-            raise _no(told, f"{tag} is not among the positions", "add the position, or correct the tag")
-        address = (*self.line(told), tag)
-        self.documents[address] = {}
-        self.places[tag] = address
-        return address
+            return self._new((*self.line(told), tag))
+        if machine not in (None, found[0]) or line not in (None, found[1]):
+            raise _no(told, f"{tag} stands in {' '.join(found[:2]).strip()}, not here", "correct one of them")
+        return found
 
 
 def _no(told: Told, what: str, step: str) -> InputError:
