@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import asdict, dataclass, fields
 from datetime import date
 from enum import IntEnum
+from functools import partial
 from importlib.metadata import version
 
 import numpy as np
@@ -32,7 +33,7 @@ from halfbore.selection.choose import choose
 from halfbore.selection.need import Need
 from halfbore.selection.why import working_of
 from halfbore.shaftline.lift import lift_at
-from halfbore.shaftline.respond import respond
+from halfbore.shaftline.widen import respond_over
 from halfbore.units import Span
 from halfbore.value.answer import value_of
 from halfbore.working import Step
@@ -72,6 +73,7 @@ def study(
     Raises InputError for what cannot be solved: two axial paths in one direction, a shaft that nothing holds.
     """
     job, known, day = reading.job, tuple(catalogues), on or date.today()
+    respond = partial(respond_over, widening=reading.widening)
     response = respond(job)
     positions: tuple[PositionStudy, ...] = ()
     confirmation = None
@@ -81,9 +83,9 @@ def study(
                 Problem("there is no catalogue to choose from", "catalogues", next_step="name one")
             )
         units = joined([c.units for c in known])
-        choices = _choices(job, response, units, ())
+        choices = _choices(job, response, units, (), respond)
         if len(job.positions) > 2:
-            response, choices, confirmation = _confirmed(job, response, units, choices)
+            response, choices, confirmation = _confirmed(job, response, units, choices, respond)
         work = _Work(job, response, {c.supplier: c for c in known}, upto, day)
         positions = tuple(work.position(i, choice) for i, choice in enumerate(choices))
     return Study(
@@ -97,9 +99,12 @@ def study(
 
 
 Choices = tuple[Choice | None, ...]
+Respond = Callable[[Job, tuple[Bearing, ...]], ShaftResponse]
 
 
-def _choices(job: Job, response: ShaftResponse, units: UnitTable, bearings: tuple[Bearing, ...]) -> Choices:
+def _choices(
+    job: Job, response: ShaftResponse, units: UnitTable, bearings: tuple[Bearing, ...], respond: Respond
+) -> Choices:
     """Return the choice of each position on these bearings; None where the job keeps the bearing."""
 
     def again(index: int) -> Callable[[Job], PositionDuty]:
@@ -112,7 +117,7 @@ def _choices(job: Job, response: ShaftResponse, units: UnitTable, bearings: tupl
 
 
 def _confirmed(
-    job: Job, rigid: ShaftResponse, units: UnitTable, choices: Choices
+    job: Job, rigid: ShaftResponse, units: UnitTable, choices: Choices, respond: Respond
 ) -> tuple[ShaftResponse, Choices, Confirmation]:
     """Solve the shaft on the chosen bearings and choose again until nothing changes, three times at most."""
     changed: list[str] = []
@@ -121,7 +126,7 @@ def _confirmed(
         rounds += 1
         bearings = tuple(_bearing(job, i, c, response) for i, c in enumerate(choices))
         response = respond(job, bearings)
-        again = _choices(job, response, units, bearings)
+        again = _choices(job, response, units, bearings, respond)
         moved = [
             f"{p.name}: {_code(old)} gives way to {_code(new)} once the bearings give"
             for p, old, new in zip(job.positions, choices, again, strict=True)
@@ -322,7 +327,7 @@ def _provenance(
     money = reading.job.value
     return Provenance(
         version("halfbore"),
-        _hash(reading.job, catalogues, on),
+        _hash(reading, catalogues, on),
         money.seed if money else PLAN_SEED,
         on,
         _editions(positions),
@@ -333,9 +338,11 @@ def _provenance(
     )
 
 
-def _hash(job: Job, catalogues: tuple[Catalogue, ...], on: date) -> str:
+def _hash(reading: JobReading, catalogues: tuple[Catalogue, ...], on: date) -> str:
     """Return the hash of everything that the answer rests on."""
-    text = json.dumps([asdict(job), [(c.supplier, c.version) for c in catalogues], str(on)], default=str)
+    widening = [] if reading.widening is None else [asdict(reading.widening)]
+    known = [(c.supplier, c.version) for c in catalogues]
+    text = json.dumps([asdict(reading.job), known, str(on), *widening], default=str)
     digest = hashlib.sha256(text.encode())
     for c in catalogues:
         digest.update(repr(c.scheme).encode())

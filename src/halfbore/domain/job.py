@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Annotated
+from dataclasses import dataclass, field
+from typing import Annotated, Any
 
 from halfbore.domain.duty import Condition, Lubricant, Requirement
 from halfbore.domain.economics import Changeover, Economics
+from halfbore.domain.estimate import Estimate, Widening
 from halfbore.domain.fields import Note, Quantity
 from halfbore.domain.machine import Load, Machine, Shaft
 from halfbore.domain.order import Wishes
@@ -55,9 +56,17 @@ class Question:
 
 @dataclass(frozen=True)
 class JobReading:
-    """A job as read, with what was typed, what was assumed and what looks odd."""
+    """A job as read, with what was typed, what was assumed and what looks odd.
+
+    estimates: what was filled in from the name plate, also among the assumptions; widening: how far places,
+    dimensions and directions among them may be off; frame: the job as plain data, as typed, with the parts and
+    positions that the machine kind stands for.
+    """
 
     job: Job
     typed: dict[str, str]
     assumptions: tuple[Assumption, ...]
     questions: tuple[Question, ...]
+    estimates: tuple[Estimate, ...] = ()
+    widening: Widening | None = None
+    frame: dict[str, Any] = field(default_factory=dict, repr=False)

@@ -26,6 +26,11 @@ def read_job(path: Path) -> JobReading:
     Returns the job with what was typed, assumed and odd.
     Raises InputError with every problem in the file, by its place.
     """
+    return read_job_data(plain_job(path))
+
+
+def plain_job(path: Path) -> dict[str, Any]:
+    """Return a job file as plain data, as typed. Raises InputError for one that cannot be read or is no TOML."""
     try:
         if path.stat().st_size > SIZE_LIMIT:
             raise LimitError(Problem("the job file is too large", str(path), accepted="up to 1 MB"))
@@ -38,18 +43,21 @@ def read_job(path: Path) -> JobReading:
         raise InputError(
             Problem(f"the file cannot be read: {error}", str(path), accepted="TOML in UTF-8")
         ) from None
-    return read_job_text(text, path.name)
+    return _plain_text(text, path.name)
 
 
 def read_job_text(text: str, name: str = "the job file") -> JobReading:
     """Read a job from TOML text, as `read_job` does."""
+    return read_job_data(_plain_text(text, name))
+
+
+def _plain_text(text: str, name: str) -> dict[str, Any]:
     try:
-        data = tomllib.loads(text)
+        return tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # a number of thousands of digits is a ValueError
         raise InputError(
             Problem(f"is not TOML: {error}", name, next_step="text stands in quotes, one key a line")
         ) from None
-    return read_job_data(data)
 
 
 def read_job_data(data: dict[str, Any]) -> JobReading:

@@ -15,7 +15,7 @@ from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numerics import beam, critical_speed
 from halfbore.shaftline import agreement, axial, balance, lift, solve, warmth
 from halfbore.shaftline.loads import applied_loads
-from halfbore.shaftline.solve import Held, Response
+from halfbore.shaftline.solve import Held, Known, Response
 
 Floats = NDArray[np.float64]
 
@@ -50,8 +50,11 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
     return told(job, solved(job, bearings))
 
 
-def solved(job: Job, bearings: tuple[Bearing, ...] = ()) -> Solved:
-    """Solve the shaft line of a machine, as `respond` does, without telling it."""
+def solved(job: Job, bearings: tuple[Bearing, ...] = (), known: Known | None = None) -> Solved:
+    """Solve the shaft line of a machine, as `respond` does, without telling it.
+
+    known: kept by who asks often for the same places, and filled here.
+    """
     axial.axial_paths(job)
     loads = applied_loads(job)
     line = solve.line_of(job, loads)
@@ -60,7 +63,7 @@ def solved(job: Job, bearings: tuple[Bearing, ...] = ()) -> Solved:
     if bearings:
         held = _lying(bearings, upright, level)
         upright, level = solve.likely_case(job, loads, line, held)
-    reactions, slopes = _both(job, loads, line, held, upright)
+    reactions, slopes = _both(job, loads, held, upright, {} if known is None else known)
     growth = [axial.growth_at(job, p.x) for p in job.positions]
     return Solved(loads, line, held, upright, level, thrust_of(job, loads), reactions, slopes, growth)
 
@@ -114,12 +117,12 @@ def _lying(bearings: tuple[Bearing, ...], upright: beam.BeamSolution, level: bea
 
 
 def _both(
-    job: Job, loads: tuple[AppliedLoad, ...], line: beam.Beam, held: Held, upright: beam.BeamSolution
+    job: Job, loads: tuple[AppliedLoad, ...], held: Held, upright: beam.BeamSolution, known: Known
 ) -> tuple[list[Response], list[Response]]:
     """Return reactions and slopes with their ranges, a response a condition."""
     reactions, slopes = [], []
     for c in range(len(job.duty)):
-        of_reaction, of_slope = solve.influence(job, loads, line, held, upright.in_contact[c])
+        of_reaction, of_slope = solve.influence_of(job, loads, held, upright.in_contact[c], known)
         reactions.append(solve.ranged(job, loads, c, of_reaction, held).without_rounding())
         slopes.append(solve.ranged(job, loads, c, of_slope, held))
     return reactions, slopes

@@ -179,6 +179,21 @@ def influence(
     return _coefficients(reaction, count, on), _coefficients(bent.at(at).slope, count, on)
 
 
+Known = dict[tuple[object, ...], tuple[Coefficients, Coefficients]]
+"""What a unit of each load does, by where everything stands: the same for loads of any size."""
+
+
+def influence_of(
+    job: Job, loads: tuple[AppliedLoad, ...], held: Held, touching: NDArray[np.bool_], known: Known
+) -> tuple[Coefficients, Coefficients]:
+    """Return what `influence` does, worked out once for loads in the same places; known is filled."""
+    shaft = (job.shaft, tuple(p.x for p in job.positions), tuple(x.x for x in job.loads))
+    key = (*shaft, tuple((x.x, x.length) for x in loads), held.stiffness.tobytes(), touching.tobytes())
+    if key not in known:
+        known[key] = influence(job, loads, line_of(job, loads), held, touching)
+    return known[key]
+
+
 def _coefficients(answer: Floats, count: int, on: NDArray[np.intp]) -> Coefficients:
     height = np.zeros((answer.shape[1], answer.shape[1]))
     height[on] = answer[2 * count + 1 :]

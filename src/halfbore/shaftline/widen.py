@@ -23,7 +23,7 @@ from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, ShaftR
 from halfbore.shaftline import axial, solve
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.respond import Solved, duties, respond, solved, thrust_of, told
-from halfbore.shaftline.solve import Coefficients, Response, Shares
+from halfbore.shaftline.solve import Known, Response, Shares
 
 Floats = NDArray[np.float64]
 SPREAD = (Paddles, ScrewFlight)
@@ -31,8 +31,6 @@ Arcs = dict[str, tuple[tuple[float, float], ...]]
 
 DIRECTIONS = 120
 """Directions in which the reach is taken; the farthest point is missed by no more than 0.04 %."""
-Known = dict[tuple[object, ...], tuple[Coefficients, Coefficients]]
-"""What a unit of each load does, by where everything stands: the same for every size of the loads."""
 _ANGLES = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
 _AROUND = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)], axis=1)
 
@@ -47,7 +45,7 @@ def respond_over(
     """
     if widening is None:
         return respond(job, bearings)
-    return told(job, _widened(job, bearings, widening))
+    return told(job, _widened(job, bearings, widening, {}))
 
 
 def duties_over(
@@ -60,19 +58,17 @@ def duties_over(
 
     known: kept by who asks often for the same places, and filled here.
     """
-    found = solved(job, bearings) if widening is None else _widened(job, bearings, widening, known)
+    memory: Known = {} if known is None else known
+    found = solved(job, bearings, memory) if widening is None else _widened(job, bearings, widening, memory)
     return duties(job, found)
 
 
-def _widened(
-    job: Job, bearings: tuple[Bearing, ...], widening: Widening, known: Known | None = None
-) -> Solved:
-    memory: Known = {} if known is None else known
-    likely = solved(job, bearings)
+def _widened(job: Job, bearings: tuple[Bearing, ...], widening: Widening, known: Known) -> Solved:
+    likely = solved(job, bearings, known)
     loads = _over_dimensions(job, likely.loads, widening)
     arcs: Arcs = dict(widening.directions)
     jobs = [job, *(placed(job, layout) for layout in widening.layouts)]
-    both = [_shares(each, _moved(job, each, loads), likely, memory) for each in jobs]
+    both = [_shares(each, _moved(job, each, loads), likely, known) for each in jobs]
     reactions = [
         _range(r.likely, [at[0][c] for at in both], loads, arcs).without_rounding()
         for c, r in enumerate(likely.reactions)
@@ -162,17 +158,13 @@ def _shares(
     job: Job, loads: tuple[AppliedLoad, ...], likely: Solved, known: Known
 ) -> tuple[list[Shares], list[Shares]]:
     """Return what each load does to reactions and slopes in one layout, in every condition."""
-    held = likely.held
-    places = (tuple((x.x, x.length) for x in loads), tuple(p.x for p in job.positions), job.shaft)
     reactions, slopes = [], []
     for c in range(len(job.duty)):
-        touching = likely.upright.in_contact[c]
-        key = (*places, held.stiffness.tobytes(), touching.tobytes())
-        if key not in known:
-            known[key] = solve.influence(job, loads, solve.line_of(job, loads), held, touching)
-        of_reaction, of_slope = known[key]
-        reactions.append(solve.shares(job, loads, c, of_reaction, held))
-        slopes.append(solve.shares(job, loads, c, of_slope, held))
+        of_reaction, of_slope = solve.influence_of(
+            job, loads, likely.held, likely.upright.in_contact[c], known
+        )
+        reactions.append(solve.shares(job, loads, c, of_reaction, likely.held))
+        slopes.append(solve.shares(job, loads, c, of_slope, likely.held))
     return reactions, slopes
 
 
