@@ -13,7 +13,7 @@ from halfbore.domain.fields import FieldInfo, Quantity, fields_of
 from halfbore.domain.job import Job
 from halfbore.domain.unit import COLUMNS, UnitTable
 from halfbore.intake.records import plain
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.units import INTERNAL, Kind, Span
 
 PAGE = Path(__file__).parents[1] / "docs" / "fields.md"

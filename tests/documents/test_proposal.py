@@ -20,8 +20,8 @@ from halfbore.domain.job import Assumption
 from halfbore.domain.order import AnswerState
 from halfbore.domain.study import Decision, Study
 from halfbore.domain.value import Value
+from halfbore.numbers import INCH, write
 from halfbore.present.bars import used_words
-from halfbore.present.numbers import INCH, write
 from halfbore.present.shaft_forces import main_condition
 from halfbore.present.wording import (
     CALCULATION_AID,

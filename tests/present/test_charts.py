@@ -10,8 +10,8 @@ import pytest
 from halfbore.domain.economics import Stop
 from halfbore.domain.plan import Clock, Exposure, Hazard, Phase, Plan, Task, TaskTime, Way
 from halfbore.domain.value import Estimate, Swing, Value
+from halfbore.numbers import METRIC
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.numbers import METRIC
 from halfbore.present.palette import LIGHT
 from halfbore.present.svg import Group, Rect, Shape, to_svg
 from halfbore.present.value_charts import histogram, swing_words, tornado, turning_point
@@ -75,7 +75,7 @@ def test_a_chart_of_plans_is_readable() -> None:
     svg = to_svg(gantt((ONE, SPLIT)))
     told = [t for t, _ in texts(svg)]
     assert collisions(svg) == [] and outside(svg) == []
-    assert "product on 9.4 to 15\u00a0h" in told and "2.1\u00a0h, 4.2 person-h" in told
+    assert "product on 9.5 to 15\u00a0h" in told and "2.1\u00a0h, 4.2 person-h" in told
     assert plan_title(replace(ONE, seized=True)) == "one-piece bearing, after a seizure"
 
 

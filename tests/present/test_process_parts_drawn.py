@@ -12,8 +12,8 @@ from halfbore.demo.suppliers import load
 from halfbore.domain.job import Job
 from halfbore.domain.machine import ElevatorDrum, Paddles, ScrewFlight
 from halfbore.domain.shaftline import ShaftResponse
+from halfbore.numbers import INCH, METRIC, Style
 from halfbore.present.frame import Frame, extent_of
-from halfbore.present.numbers import INCH, METRIC, Style
 from halfbore.present.palette import LIGHT
 from halfbore.present.shaft_bed_parts import MOST_TURNS
 from halfbore.present.shaft_drawing import shaft_drawing, shaft_drawings

@@ -18,8 +18,8 @@ from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
 from halfbore.errors import InputError
 from halfbore.intake.jobfile import read_job_text
+from halfbore.numbers import INCH, METRIC, Style, write
 from halfbore.present.frame import UnitSize, frame_of, nice, nice_quantity
-from halfbore.present.numbers import INCH, METRIC, Style, write
 from halfbore.present.shaft_drawing import shaft_drawing, shaft_drawings
 from halfbore.present.shaft_forces import acting, holding, load_words, main_condition, reaction_words
 from halfbore.present.svg import to_svg

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from halfbore.domain.study import Study
 from halfbore.errors import InputError, Problem
-from halfbore.present.numbers import INCH, METRIC
+from halfbore.numbers import INCH, METRIC
 
 
 def written(

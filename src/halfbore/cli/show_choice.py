@@ -7,7 +7,7 @@ from halfbore.cli.show_machine import check_table, without_unit
 from halfbore.domain.order import AnswerState, Item, Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 

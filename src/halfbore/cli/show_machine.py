@@ -9,7 +9,7 @@ from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
 from halfbore.domain.study import PositionStudy, Study
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import counted, direction, life, sentence
 from halfbore.units import Kind, Span
 

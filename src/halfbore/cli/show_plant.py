@@ -11,7 +11,7 @@ from halfbore.domain.study import Decision
 from halfbore.domain.value import Estimate
 from halfbore.domain.workspace import Change, KeptCatalogue, KeptDocument, MachineNode
 from halfbore.domain.worth import Worth
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import counted, sentence
 from halfbore.units import Kind
 

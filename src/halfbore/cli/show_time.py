@@ -8,7 +8,7 @@ from halfbore.cli import show
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Estimate, Value
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 

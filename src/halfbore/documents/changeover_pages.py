@@ -19,8 +19,8 @@ from halfbore.documents.blocks import (
 )
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
+from halfbore.numbers import write
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.numbers import write
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 

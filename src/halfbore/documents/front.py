@@ -32,9 +32,9 @@ from halfbore.domain.check import Finding
 from halfbore.domain.plan import Hazard
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import Decision, PositionStudy
+from halfbore.numbers import NO_BREAK, write
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
-from halfbore.present.numbers import NO_BREAK, write
 from halfbore.present.shaft_drawing import shaft_drawings
 from halfbore.present.wording import (
     CALCULATION_AID,

@@ -12,7 +12,7 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.order import Item, Order
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import PositionStudy
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import counted, listed, sentence
 from halfbore.units import Kind
 

@@ -22,7 +22,7 @@ from halfbore.documents.blocks import (
 from halfbore.documents.subject import Subject
 from halfbore.domain.job import Assumption
 from halfbore.domain.shaftline import AppliedLoad, Nature
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.shaft_forces import LIKELY, main_condition
 from halfbore.present.wording import (
     Mark,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from halfbore.documents.blocks import Beside, Block, Cell, Heading, Para, Run, Table, columns, text
 from halfbore.documents.subject import Subject
 from halfbore.domain.order import Answer, AnswerState, Item, Order
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 

@@ -19,8 +19,8 @@ from halfbore.documents.subject import Subject
 from halfbore.documents.typeset import typeset
 from halfbore.documents.value_pages import value_pages
 from halfbore.domain.study import Study
+from halfbore.numbers import METRIC, Style
 from halfbore.present.labels import cut
-from halfbore.present.numbers import METRIC, Style
 from halfbore.present.palette import LIGHT
 from halfbore.present.wording import INVENTED, PLANT_INVENTED, SUPPLIERS_INVENTED, Mark, day, prose
 

@@ -25,8 +25,8 @@ from halfbore.domain.check import Change, Finding, Relaxation, Verdict
 from halfbore.domain.order import Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
+from halfbore.numbers import write
 from halfbore.present.bars import check_bar, used_words
-from halfbore.present.numbers import write
 from halfbore.present.wording import listed, sentence, verdict_note
 from halfbore.units import Kind, Span
 

@@ -11,7 +11,7 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.position import Position
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.unit import UnitTable
-from halfbore.present.numbers import METRIC, Style
+from halfbore.numbers import METRIC, Style
 from halfbore.present.wording import invented_words, prose, tags
 
 GOES_IN = (Decision.CONVERT, Decision.HOLDS)

@@ -22,7 +22,7 @@ from halfbore.documents.blocks import (
 from halfbore.documents.front_figures import next_change
 from halfbore.documents.subject import Subject
 from halfbore.domain.value import Estimate, LifeBasis, Value
-from halfbore.present.numbers import write
+from halfbore.numbers import write
 from halfbore.present.value_charts import histogram, tornado, turning_point
 from halfbore.present.wording import cited, life, mark_of, sentence
 from halfbore.units import Kind, Span

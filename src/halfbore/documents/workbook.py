@@ -15,7 +15,7 @@ from halfbore.documents.files import replace_file
 from halfbore.documents.subject import Subject
 from halfbore.documents.workbook_rows import Number, Sheet, Value, sheets_of
 from halfbore.domain.study import Study
-from halfbore.present.numbers import NO_END, NOT_KNOWN
+from halfbore.numbers import NO_END, NOT_KNOWN
 from halfbore.units import Kind
 
 WIDEST = 60

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from halfbore.domain.check import Finding, Verdict
-from halfbore.present.numbers import METRIC, Style, write
+from halfbore.numbers import METRIC, Style, write
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape
 from halfbore.units import Kind, Span

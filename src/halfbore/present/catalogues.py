@@ -18,7 +18,7 @@ from halfbore.domain.coverage import (
 )
 from halfbore.domain.fields import Quantity, fields_of
 from halfbore.domain.unit import UnitTable
-from halfbore.present.numbers import METRIC, MINUS, THIN, Style, write
+from halfbore.numbers import METRIC, MINUS, THIN, Style, write
 from halfbore.units import Kind
 
 _META = {info.name: info.meta for info in fields_of(UnitTable)}

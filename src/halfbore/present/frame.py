@@ -20,7 +20,7 @@ from halfbore.domain.machine import (
     Sheave,
 )
 from halfbore.domain.unit import UnitTable
-from halfbore.present.numbers import Style, unit_of
+from halfbore.numbers import Style, unit_of
 from halfbore.units import Kind, convert
 
 _SHAPE = {

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from halfbore.domain.economics import Stop
 from halfbore.domain.plan import Plan, TaskTime, Way
+from halfbore.numbers import METRIC, Style, write
 from halfbore.present.labels import Box, Label, Spot, Words, cut, drawn, place
 from halfbore.present.metrics import text_width
-from halfbore.present.numbers import METRIC, Style, write
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import Drawing, Group, Line, Pen, Rect, Shape, Text, hatching
 from halfbore.present.wording import prose

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from halfbore.domain.shaftline import ShaftCurve
+from halfbore.numbers import Style, write
 from halfbore.present.frame import Frame, nice
 from halfbore.present.labels import Box, Label, Placed, Spot, Words, drawn, place
-from halfbore.present.numbers import Style, write
 from halfbore.present.palette import Palette
 from halfbore.present.svg import DASH_BENT, Line, Pen, Poly, Shape
 from halfbore.present.wording import prose

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping
 from halfbore.domain.job import Job
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import METRIC, Style, write
 from halfbore.present.frame import frame_of, nice_quantity, unit_size
 from halfbore.present.labels import Box
 from halfbore.present.metrics import text_width
-from halfbore.present.numbers import METRIC, Style, write
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.shaft_curves import Layer, bending_moment, bent_shaft
 from halfbore.present.shaft_forces import acting, holding, main_condition, reaction_at, reaction_words

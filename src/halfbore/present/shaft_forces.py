@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace
 from halfbore.domain.shaftline import AppliedLoad, Nature, Reaction, ShaftResponse
-from halfbore.present.numbers import METRIC, Style, write
+from halfbore.numbers import METRIC, Style, write
 from halfbore.present.wording import direction
 from halfbore.units import Kind
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from halfbore.numbers import write
 from halfbore.present import shaft_parts as parts
 from halfbore.present.labels import Box, Label, Spot, Words, place
-from halfbore.present.numbers import write
 from halfbore.present.shaft_curves import Layer, layer
 from halfbore.present.shaft_forces import SMALL, reaction_at, reaction_words, take_ups
 from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, arrow_of, places_beside, take_up_arrow

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from halfbore.domain.machine import ElevatorDrum, ElevatorPlace, Paddles, ScrewFlight
 from halfbore.domain.position import Fixing, Position
+from halfbore.numbers import System, write
 from halfbore.present import shaft_parts as parts
 from halfbore.present.frame import drawn_extent, extent_of, is_broken_off
 from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
 from halfbore.present.metrics import text_width
-from halfbore.present.numbers import System, write
 from halfbore.present.palette import Palette
 from halfbore.present.shaft_bed_parts import BELT
 from halfbore.present.shaft_curves import Layer, layer

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from halfbore.domain.job import Job
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import Style, write
 from halfbore.present.frame import Frame, UnitSize
 from halfbore.present.labels import Box, Label, Spot, Words
-from halfbore.present.numbers import Style, write
 from halfbore.present.palette import Palette
 from halfbore.present.shaft_forces import Force
 from halfbore.present.svg import Line, Pen, Shape, arrow

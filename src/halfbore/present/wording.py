@@ -10,9 +10,9 @@ from enum import StrEnum
 from itertools import pairwise
 
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
 from halfbore.present.labels import cut
 from halfbore.present.metrics import text_width
-from halfbore.present.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
 from halfbore.sources import Source, Status
 from halfbore.units import Kind, Span
 

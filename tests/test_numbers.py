@@ -4,12 +4,27 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from halfbore.present.numbers import INCH, METRIC, MINUS, NO_BREAK, THIN, Style, System, Value, unit_of, write
+from halfbore.numbers import (
+    INCH,
+    METRIC,
+    MINUS,
+    NO_BREAK,
+    PLAIN,
+    THIN,
+    Style,
+    System,
+    Value,
+    number,
+    unit_of,
+    write,
+)
 from halfbore.units import Kind, Span
 
 WRITTEN = [
@@ -155,3 +170,46 @@ def test_three_digits_are_right_to_half_a_percent(value: float, kind: Kind) -> N
     ]
     finest = 0.005 * scale
     assert float(number) * scale == pytest.approx(value, rel=0.0051, abs=max(finest, 0.05))
+
+
+AS_TOLD = [
+    (490.0, {"digits": 2, "unit": "kN"}, "0.49 kN", "110 lbf"),
+    (100_000.0, {"digits": 2, "unit": "kN"}, "100 kN", "22 000 lbf"),
+    ((3_000.0, 4_500.0), {"digits": 2, "unit": "kN"}, "3 to 4.5 kN", "670 to 1000 lbf"),
+    ((9_996.0, 12_345_678.0), {"digits": 3, "unit": "kN"}, "10 to 12 300 kN", "2250 to 2 780 000 lbf"),
+]
+
+
+@pytest.mark.parametrize(("value", "how", "metric", "inch"), AS_TOLD)
+def test_digits_are_as_many_as_are_asked_for(
+    value: Value, how: dict[str, Any], metric: str, inch: str
+) -> None:
+    assert write(value, Kind.FORCE, PLAIN, **how).replace(THIN, " ") == metric
+    assert write(value, Kind.FORCE, replace(PLAIN, system=System.INCH), **how).replace(THIN, " ") == inch
+
+
+def test_a_unit_that_is_asked_for_gives_way_to_that_of_the_system() -> None:
+    inch = replace(PLAIN, system=System.INCH)
+    assert write(0.052, Kind.LENGTH, PLAIN, unit="µm", resolution=0.001) == "52 µm"
+    assert write(0.052, Kind.LENGTH, inch, unit="µm", resolution=0.001) == "0.0020 in"
+    assert write(99.9693, Kind.LENGTH, PLAIN, digits=9, resolution=0.001) == "99.969 mm"
+    assert write(100.0, Kind.LENGTH, PLAIN, digits=9, resolution=0.001) == "100 mm"
+    assert write(100.0, Kind.LENGTH, inch, digits=9, resolution=0.001) == "3.937 in"
+
+
+def test_a_sign_stands_where_it_is_asked_for_and_never_before_zero() -> None:
+    assert write((-0.074, 0.0), Kind.LENGTH, PLAIN, unit="µm", resolution=0.001, signed=True) == "−74 to 0 µm"
+    assert write(0.02, Kind.LENGTH, PLAIN, unit="µm", resolution=0.001, signed=True) == "+20 µm"
+    assert number(-0.4, signed=True) == "0"
+
+
+def test_numbers_without_a_unit() -> None:
+    assert [number(v, 2) for v in (0.0, 0.123, 12.0, 1234.0, 12_345.0)] == [
+        "0",
+        "0.12",
+        "12",
+        "1200",
+        f"12{THIN}000",
+    ]
+    assert number((0.5, 3.14159), 2) == "0.5 to 3.1"
+    assert number(2.0, places=1) == "2.0" and number(2.6) == "3"

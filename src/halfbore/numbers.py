@@ -1,14 +1,15 @@
 """The one function that rounds and writes numbers: digits by quantity, both unit systems.
 
 Loads, stresses and moments have three digits, lives, hours and money two, temperatures and parts of a limit
-none behind the point, lengths as many as their size or a stated resolution asks for.
+none behind the point, lengths as many as their size or a stated resolution asks for. Whoever writes a number says
+the digits or the resolution where these are not the usual ones.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from halfbore.units import Kind, Span, convert
@@ -31,14 +32,21 @@ class System(StrEnum):
 
 @dataclass(frozen=True)
 class Style:
-    """How numbers are written: unit system and decimal sign."""
+    """How numbers are written: unit system, decimal sign, and how they are spaced.
+
+    gap: between number and unit; grouped_from: thousands are parted from this number on.
+    """
 
     system: System = System.METRIC
     decimal: str = "."
+    gap: str = NO_BREAK
+    grouped_from: float = 1e3
 
 
 METRIC = Style()
 INCH = Style(System.INCH)
+PLAIN = Style(gap=" ", grouped_from=1e4)
+"""The style of sentences as they are kept: plain spaces, which are typeset where a sentence is shown."""
 
 Value = float | Span | Sequence[float] | None
 """A number, a range, the two ends of a range, or nothing known."""
@@ -130,15 +138,19 @@ def write(
     *,
     beside: Value = None,
     unit: str = "",
+    digits: int = 0,
     resolution: float = 0.0,
     currency: str = "",
+    signed: bool = False,
     bare: bool = False,
 ) -> str:
     """Return a value rounded and written with its unit, a range with "to", what is not known in words.
 
     value: in the internal unit of kind; beside: another value that is shown in the same unit, such as the limit;
-    unit: a unit to be used in place of the usual one; resolution: the smallest step that counts, in the internal
-    unit; currency: ISO 4217 code; bare: without the unit, for a table whose head names it (see `unit_of`).
+    unit: a unit to be used in place of the usual one, where the system of the style has none of its own for the kind;
+    digits: that count, each end without zeros behind them; resolution: the smallest step that counts, in the internal
+    unit; with both, the digits are as many as the step leaves; currency: ISO 4217 code; signed: plus stands before
+    what is over zero; bare: without the unit, for a table whose head names it (see `unit_of`).
     """
     ends = _ends(value)
     if not ends:
@@ -146,9 +158,18 @@ def write(
     if any(math.isinf(end) for end in ends):
         return NO_END
     step = _step(kind, style, [*ends, *_ends(beside)], unit)
-    texts = _texts(ends, kind, step, resolution)
-    number = " to ".join(dict.fromkeys(_grouped(text, style) for text in texts))
-    return number if bare else _joined(number, _named(step.name, currency))
+    texts = _texts(ends, kind, step, resolution, digits)
+    number = " to ".join(dict.fromkeys(_grouped(text, style, signed) for text in texts))
+    return number if bare else _joined(number, _named(step.name, currency), style)
+
+
+def number(value: Value, digits: int = 0, *, places: int = 0, signed: bool = False) -> str:
+    """Return a number that has no unit, or whose unit is the same in both systems, as it stands in a sentence.
+
+    digits: that count; places: behind the point, where no digits are said.
+    """
+    resolution = 0.0 if digits else 10.0**-places
+    return write(value, Kind.NUMBER, PLAIN, digits=digits, resolution=resolution, signed=signed, bare=True)
 
 
 def unit_of(kind: Kind, style: Style = METRIC, *values: Value, unit: str = "", currency: str = "") -> str:
@@ -178,15 +199,19 @@ def _ends(value: Value) -> list[float]:
 
 
 def _step(kind: Kind, style: Style, ends: Sequence[float], unit: str) -> _Step:
-    if unit:
-        return _Step(0.0, unit, unit, 2, 0.1, 1.0, trims=True)
     steps = _INCH.get(kind) if style.system is System.INCH else None
+    if unit and not steps:
+        return _Step(0.0, unit, unit, 2, 0.1, 1.0, trims=True)
     size = max((abs(end) for end in ends if math.isfinite(end)), default=0.0)
     return [s for s in steps or _STEPS[kind] if s.start <= size][-1]
 
 
-def _texts(ends: Sequence[float], kind: Kind, step: _Step, resolution: float) -> list[str]:
+def _texts(ends: Sequence[float], kind: Kind, step: _Step, resolution: float, digits: int) -> list[str]:
     shown = [convert(end, kind, step.unit) / step.per for end in ends]
+    if digits:
+        finest = _in_shown_unit(resolution, kind, step) if resolution else 0.0
+        counting = replace(step, digits=digits, finest=finest, coarsest=math.inf)
+        return [_trimmed([_rounded(v, _counted(v, counting))])[0] for v in shown]
     steps = [_resolution(value, kind, step, resolution) for value in shown]
     least = max(steps) / 10.0  # the small end of a range has at most one place more than the large one
     texts = [_rounded(value, max(size, least)) for value, size in zip(shown, steps, strict=True)]
@@ -199,8 +224,13 @@ def _resolution(shown: float, kind: Kind, step: _Step, stated: float) -> float:
         return _in_shown_unit(stated, kind, step)
     if kind is Kind.LENGTH and step.unit in _LENGTHS:
         return next(size for start, size in _LENGTHS[step.unit] if abs(shown) >= start)
+    return _counted(shown, step)
+
+
+def _counted(shown: float, step: _Step) -> float:
+    """Return the smallest step that leaves the digits that count."""
     if shown == 0.0:
-        return step.finest
+        return step.finest or 1.0
     exponent = math.floor(math.log10(abs(float(f"{shown:.{step.digits - 1}e}"))))
     return min(max(10.0 ** (exponent + 1 - step.digits), step.finest), step.coarsest)
 
@@ -211,8 +241,9 @@ def _in_shown_unit(stated: float, kind: Kind, step: _Step) -> float:
 
 
 def _rounded(value: float, size: float) -> str:
-    places = max(0, -math.floor(math.log10(size) + 1e-9))
-    text = f"{round(value / size) * size:.{places}f}"
+    """Return a number rounded to a step that is a power of ten."""
+    places = -math.floor(math.log10(size) + 1e-9)
+    text = f"{round(value, places):.{max(places, 0)}f}"
     return text if text.strip("-0.") else "0"
 
 
@@ -222,17 +253,19 @@ def _trimmed(texts: list[str]) -> list[str]:
     return [f"{float(t):.{max(places)}f}" if float(t) else t for t in texts]
 
 
-def _grouped(text: str, style: Style) -> str:
+def _grouped(text: str, style: Style, signed: bool) -> str:
     """Return a number with true minus, thin spaces in thousands and the decimal sign of the style."""
-    sign = MINUS if text.startswith("-") else ""
+    sign = MINUS if text.startswith("-") else "+" if signed and text.strip("0.") else ""
     whole, point, places = text.lstrip("-").partition(".")
-    return f"{sign}{int(whole):,}".replace(",", THIN) + (style.decimal if point else "") + places
+    if int(whole) >= style.grouped_from:
+        whole = f"{int(whole):,}".replace(",", THIN)
+    return sign + whole + (style.decimal if point else "") + places
 
 
-def _joined(number: str, unit: str) -> str:
+def _joined(number: str, unit: str, style: Style) -> str:
     if not unit or unit == "°":
         return number + unit
-    return f"{number}{NO_BREAK}{_ONE_OF.get(unit, unit) if number == '1' else unit}"
+    return f"{number}{style.gap}{_ONE_OF.get(unit, unit) if number == '1' else unit}"
 
 
 def _named(unit: str, currency: str) -> str:
