@@ -200,17 +200,20 @@ def write_ranking(out: Out = Path(), workspace: InWorkspace = None) -> None:
 
 
 @documents.command(
-    "survey-sheet", help="An empty survey sheet for a machine kind, as PDF to print and as XLSX."
+    "survey-sheet", help="A survey sheet, PDF to print and XLSX: empty, or with what is known."
 )
 def survey_sheet(
-    kind: Annotated[str, typer.Argument(metavar="KIND", show_default=False)] = "",
+    kind: Annotated[str, typer.Argument(metavar="KIND | TAG", show_default=False)] = "",
     out: Out = Path(),
-    tag: Annotated[str, typer.Option("--tag", metavar="TAG", help="tag of the machine")] = "",
+    tag: Annotated[
+        str, typer.Option("--tag", metavar="TAG", help="of the new machine that a sheet of a kind is for")
+    ] = "",
+    workspace: InWorkspace = None,
 ) -> None:
     """Write a survey sheet."""
     from halfbore.cli import issuing
 
-    issuing.survey_sheet(kind, out, tag)
+    issuing.survey_sheet(kind, out, tag, workspace)
 
 
 @app.command(help="The invented plant in a folder; what is there already is left as it is.")

@@ -97,18 +97,20 @@ def _proposals(folder: Path, rows: tuple[Worth, ...]) -> None:
 
 
 def _next(folder: Path) -> None:
-    place = f"--workspace {folder / WORKSPACE}"
     show.heading("What to try next")
+    show.document(f"  cd {folder}\n      its workspace is found there")
     for command, what in (
-        (f"halfbore show F1-A {place}", "one position: as surveyed, and the answer that is kept"),
+        ("halfbore show F1-A", "one position: as surveyed, and the answer that is kept"),
         (
-            f"halfbore set F2-A seat.diameter='100.05 mm' {place}",
-            "change a value; halfbore undo takes it back",
+            "halfbore set F2-A seat.diameter='99.98 mm to 100 mm'",
+            "a worn seat mended: what stands marked now?",
         ),
-        (f"halfbore run F2 {place}", "one machine in full, and what to measure next"),
-        (f'halfbore check F1 --why "rating life" {place}', "where a number comes from"),
-        (f"halfbore history {place}", "who changed what and when"),
-        (f"halfbore run {folder / 'fan.toml'}", "a machine from a job file alone"),
+        ("halfbore run F2", "one machine in full, and what to measure next"),
+        ("halfbore undo", "take the change back"),
+        ('halfbore check F1 --why "rating life"', "where a number comes from"),
+        ("halfbore history", "who changed what and when"),
+        ("halfbore write survey-sheet fan", "an empty form, to print or to fill in as a workbook"),
+        ("halfbore run fan.toml", "a machine from a job file alone"),
         ("halfbore calc --list", "every calculation alone"),
     ):
         show.document(f"  {command}\n      {what}")

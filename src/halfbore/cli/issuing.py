@@ -8,6 +8,9 @@ from pathlib import Path
 from halfbore.cli import jobs, proposals, show
 from halfbore.cli.targets import Target, target
 from halfbore.cli.who import name_of
+from halfbore.documents.files import file_name, replace_file
+from halfbore.domain.survey import Thing
+from halfbore.domain.survey_form import SheetKind
 from halfbore.domain.workspace import named
 from halfbore.errors import InputError, Problem
 from halfbore.present.plain import plain_data
@@ -64,8 +67,6 @@ def _kept(about: Target, path: Path, found: object, who: str) -> None:
 
 def job_file(tag: str, out: Path, workspace: Path | None) -> None:
     """Write the shaft lines of a tag as job files. Raises InputError."""
-    from halfbore.documents.files import file_name, replace_file
-
     proposals.folder(out)
     with open_workspace(workspace_file(workspace)) as opened:
         for line in lines_at(opened, tag):
@@ -90,10 +91,42 @@ def ranking(out: Path, workspace: Path | None) -> None:
     show.document(f"Written: {path}")
 
 
-def survey_sheet(kind: str, out: Path, tag: str) -> None:
-    """Write the empty survey sheet of a machine kind as PDF and XLSX. Raises InputError for a kind not known."""
+def survey_sheet(kind: str, out: Path, machine: str, workspace: Path | None) -> None:
+    """Write survey sheets as PDF and XLSX: empty ones of a kind, or those of a tag with what is known filled in.
+
+    kind: a kind of shaft line, or a tag of the workspace. Raises InputError for what is neither.
+    """
     from halfbore.documents.survey_sheet import write_survey_sheets
 
     proposals.folder(out)
-    for path in write_survey_sheets(kind, out, tag):
+    if machine or kind.casefold() in {name for k in SheetKind for name in (k.value, k.words)}:
+        paths = list(write_survey_sheets(kind, out, machine))
+    else:
+        paths = _known_sheets(kind, out, workspace)
+    for path in paths:
         show.document(f"Written: {path}")
+
+
+def _known_sheets(tag: str, out: Path, workspace: Path | None) -> list[Path]:
+    """Write the survey sheets of what a tag means, with all that the workspace knows."""
+    from halfbore.documents.survey_sheet import write_survey_sheet
+    from halfbore.documents.survey_workbook import write_survey_workbook
+    from halfbore.workspace.known import known_of, sheet_kind
+
+    try:
+        place = workspace_file(workspace)
+    except InputError:
+        SheetKind.named(tag)
+        raise
+    paths = []
+    with open_workspace(place) as opened:
+        for line in lines_at(opened, tag):
+            told, kind = known_of(opened, line), sheet_kind(opened, line)
+            stem = out / f"{file_name('-'.join(part for part in line if part))}-survey"
+            count = sum(t.thing is Thing.POSITION for t in told)
+            today = date.today()
+            paths += [
+                write_survey_sheet(kind, today, stem.with_suffix(".pdf"), line[0], count, told),
+                write_survey_workbook(stem.with_suffix(".xlsx"), told, today),
+            ]
+    return paths

@@ -12,6 +12,7 @@ from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import CALCULATION_AID
 from halfbore.store import Workspace
 from halfbore.store import open as open_workspace
+from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.find import workspace_file
 from halfbore.workspace.lines import lines_at, lines_of
 from halfbore.workspace.ranking import ranked
@@ -28,6 +29,7 @@ def run_workspace(
     """
     with open_workspace(workspace_file(workspace)) as opened:
         lines = _lines(opened, named)
+        catalogues_of(opened)  # says what to do where there is none, before anything is worked out
         if len(lines) == 1 or checks:
             job = only(named, opened.path) if named else target(" ".join(lines[0]), opened.path)
             jobs.run(job, checks, as_json, require, None)

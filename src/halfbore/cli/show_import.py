@@ -5,7 +5,7 @@ from __future__ import annotations
 from halfbore.cli import show
 from halfbore.domain.workspace import Address, Batch, named
 from halfbore.present.catalogues import changes_text, concern_text, coverage_text
-from halfbore.present.wording import counted, sentence
+from halfbore.present.wording import counted, prose
 from halfbore.workspace.catalogues import CatalogueImport
 from halfbore.workspace.survey import SurveyImport
 
@@ -23,9 +23,9 @@ def survey(done: SurveyImport) -> None:
         show.line(f"Changed: {', '.join(done.changed)}")
     written(done.batch)
     for remark in reading.remarks[:MOST_REMARKS]:
-        show.line(f"Please know: {sentence(remark)}")
-    if more := len(reading.remarks) - MOST_REMARKS:
-        show.line(f"and {more} more remarks (--json prints all)." if more > 0 else "")
+        show.line(f"Please know: {prose(remark)}.")
+    if (more := len(reading.remarks) - MOST_REMARKS) > 0:
+        show.line(f"and {more} more remarks (--json prints all).")
     if done.rejects is not None:
         show.line(f"Not brought in: {counted(rejected, 'row')}, to be mended in {done.rejects}")
 

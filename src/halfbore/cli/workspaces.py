@@ -37,7 +37,8 @@ def new(file: Path, plant: str, who: str) -> None:
         workspace.apply([Edit((), "machine.plant", plant or file.stem)], name_of(who), "new workspace")
     show.line(f"{file}: made for {plant or file.stem}.")
     show.line(
-        "Next: halfbore import survey FILE, halfbore import catalogue FILE, or halfbore import job JOB.toml"
+        "Next: halfbore set - FIELD=VALUE for what all machines share, halfbore import survey FILE, "
+        "halfbore import catalogue FILE, or halfbore import job JOB.toml"
     )
 
 
@@ -66,24 +67,30 @@ def _machines(workspace: Workspace, as_json: bool) -> None:
     nodes = workspace.tree()
     if as_json:
         show.document(to_json(nodes))
-    else:
+    elif nodes:
         show_plant.machines(nodes)
+    else:
+        show.line("No machine yet: halfbore import survey FILE, or halfbore import job JOB.toml")
 
 
 def _catalogues(workspace: Workspace, as_json: bool) -> None:
     found = workspace.catalogues(current_only=False)
     if as_json:
         show.document(to_json(found))
-    else:
+    elif found:
         show_plant.catalogues(found)
+    else:
+        show.line("No catalogue yet: halfbore import catalogue FILE")
 
 
 def _documents(workspace: Workspace, as_json: bool) -> None:
     found = workspace.documents()
     if as_json:
         show.document(to_json(found))
-    else:
+    elif found:
         show_plant.documents(found)
+    else:
+        show.line("No document yet: halfbore write proposal TAG")
 
 
 _LISTS: dict[str, Callable[[Workspace, bool], None]] = {
@@ -189,7 +196,10 @@ def backup(file: Path, workspace: Path | None) -> None:
     """Copy a workspace. Raises InputError where it cannot be written."""
     with open_workspace(workspace_file(workspace)) as opened:
         opened.backup(file)
+        here = opened.path
     show.line(f"{file}: a whole copy, checked.")
+    if file.suffix == SUFFIX and file.resolve().parent == here.resolve().parent:
+        show.line(f"Two workspaces are in that folder now: name one by --workspace {here}, or move the copy.")
 
 
 def lines_named(workspace: Workspace, tags: list[str]) -> tuple[Address, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
@@ -42,16 +44,24 @@ def job_data(workspace: Workspace, line: Address) -> Plain:
     order stays, and the reader of the job says what is wrong. Raises InputError for an unknown address.
     """
     data = workspace.job_data(line)
-    places = [_place(entry) for entry in data["positions"]]
+    places = places_of(data["positions"])
     if None not in places:
         order = sorted(range(len(places)), key=lambda i: places[i] or 0.0)
         data["positions"] = [data["positions"][i] for i in order]
     return data
 
 
-def _place(entry: Plain) -> float | None:
+def places_of(entries: Iterable[Plain], kind: str = "") -> list[float | None]:
+    """Return the place of each position or part along the shaft [mm], None where it cannot be read.
+
+    kind: of the parts that are meant, all when not given.
+    """
+    return [_place(entry.get("x", "")) for entry in entries if not kind or entry.get("kind") == kind]
+
+
+def _place(text: str) -> float | None:
     try:
-        return parse(entry.get("x", ""), Kind.LENGTH)
+        return parse(text, Kind.LENGTH)
     except UnitError:
         return None
 

@@ -82,10 +82,15 @@ def edits(before: Mapping[Address, Plain], after: Mapping[Address, Plain]) -> li
     for address, document in after.items():
         if address in before:
             changed = differences(before[address], document)
-            made += [Edit(address, path, new) for path, _, new in changed]
+            made += [Edit(address, path, new) for path, old, new in changed if not _same(old, new)]
         else:
             made.append(Edit(address, "", document))
     return in_order(made)
+
+
+def _same(old: object, new: object) -> bool:
+    """Whether a text is the plain number that stood there: a job file writes 3, a survey "3"."""
+    return isinstance(old, (int, float)) and not isinstance(old, bool) and str(old) == new
 
 
 def in_order(made: Iterable[Edit]) -> list[Edit]:

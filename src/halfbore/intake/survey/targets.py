@@ -81,7 +81,7 @@ def paths_of(thing: Thing) -> dict[str, Target]:
     if thing is Thing.POSITION:
         found |= _below(FAILURE, Thing.FAILURE)
     if thing in _OF_A_LINE:
-        found |= {path: Target(_job_of(path), path) for path in leaves(RECORDS[Thing.MACHINE])}
+        found |= {path: Target(_job_of(thing, path), path) for path in leaves(RECORDS[Thing.MACHINE])}
         found |= _below(CONDITION, Thing.CONDITION)
         found.pop("shaft.name", None)
     return found
@@ -97,15 +97,17 @@ def _entry(thing: Thing, path: str) -> Target | None:
         leaf(Thing.MACHINE, path)
     except InputError:
         return None
-    return Target(thing if thing is Thing.PLANT else _job_of(path), path)
+    return Target(thing if thing is Thing.PLANT else _job_of(thing, path), path)
 
 
 def _below(prefix: str, thing: Thing) -> dict[str, Target]:
     return {f"{prefix}.{path}": Target(thing, path) for path in leaves(RECORDS[thing])}
 
 
-def _job_of(path: str) -> Thing:
-    return Thing.SHAFT_LINE if path.partition(".")[0] in _OF_SHAFT_LINE else Thing.MACHINE
+def _job_of(rows: Thing, path: str) -> Thing:
+    """Return what a part of a job is told of: a table of shaft lines tells all of it of them."""
+    of_line = rows is Thing.SHAFT_LINE or path.partition(".")[0] in _OF_SHAFT_LINE
+    return Thing.SHAFT_LINE if of_line else Thing.MACHINE
 
 
 def field_of(target: Target, kind: str = "") -> FieldInfo:
