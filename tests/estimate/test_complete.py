@@ -17,6 +17,7 @@ from halfbore.estimate.reading import read_completed
 from halfbore.intake.explain import explained
 from halfbore.intake.jobfile import read_job_data
 from halfbore.shaftline.widen import respond_over
+from halfbore.sources import Status
 from halfbore.units import Kind, Span
 from tests.estimate.machines import MACHINES
 
@@ -295,3 +296,12 @@ def test_the_kind_of_a_seat_gives_the_shaft() -> None:
     data = measured(completed(head()).frame, "positions[C1-A].seat", {"nominal": "5 15/16 in"})
     assert span(data, PATHS["shaft"]).likely == pytest.approx(150.8125)
     assert by_path(data)[PATHS["shaft"]].kind is Kind.LENGTH
+
+
+def test_a_load_that_rests_on_an_estimate_says_so_and_a_measured_one_does_not() -> None:
+    data = measured(gear_and_drum(), "loads[gear unit].mass", "780 kg")
+    reading = read_completed(data)
+    loads = respond_over(reading.job, (), reading.widening).loads
+    standing = {x.name: x.source.status for x in loads}
+    assert standing["torque arm of gear unit"] is standing["weight of head drum"] is Status.ESTIMATE
+    assert standing["weight of gear unit"] is Status.DERIVED

@@ -59,11 +59,14 @@ class Widening:
 
     layouts: the corners of all ways in which the parts may stand; dimensions: those of loads with their ranges.
     directions: of a part, the arcs by which its force may be turned from where it likely points [rad].
+    weights, forces: parts whose mass, and whose other forces, rest on an estimate.
     """
 
     layouts: tuple[Layout, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     directions: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()
+    weights: tuple[str, ...] = ()
+    forces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

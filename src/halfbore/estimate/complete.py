@@ -51,4 +51,17 @@ def _filled(sheet: Sheet) -> Widening:
         layouts,
         tuple(d for part in found for d in part.dimensions),
         tuple((part.name, part.arcs) for part in found if part.arcs),
+        tuple(part.name for part in found if _rests_on(sheet, part, weight=True)),
+        tuple(part.name for part in found if _rests_on(sheet, part, weight=False)),
     )
+
+
+PLACES = ("x", "length")
+
+
+def _rests_on(sheet: Sheet, part: parts.Part, weight: bool) -> bool:
+    """Whether the weight of a part, or another force of it, rests on an estimate."""
+    fields = {
+        e.path.removeprefix(f"{part.place}.") for e in sheet.estimates if e.path.startswith(f"{part.place}.")
+    }
+    return "mass" in fields if weight else bool(fields - {"mass", *PLACES})

@@ -19,11 +19,12 @@ from numpy.typing import NDArray
 from halfbore.domain.estimate import Layout, Widening
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Load, Paddles, ScrewFlight
-from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, ShaftResponse
+from halfbore.domain.shaftline import AppliedLoad, Bearing, Nature, PositionDuty, ShaftResponse
 from halfbore.shaftline import axial, solve
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.respond import Solved, duties, respond, solved, thrust_of, told
 from halfbore.shaftline.solve import Known, Response, Shares
+from halfbore.sources import Source, Status
 
 Floats = NDArray[np.float64]
 SPREAD = (Paddles, ScrewFlight)
@@ -31,6 +32,7 @@ Arcs = dict[str, tuple[tuple[float, float], ...]]
 
 DIRECTIONS = 120
 """Directions in which the reach is taken; the farthest point is missed by no more than 0.04 %."""
+ESTIMATED = Source("estimated from the name plate", status=Status.ESTIMATE)
 _ANGLES = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
 _AROUND = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)], axis=1)
 
@@ -65,7 +67,7 @@ def duties_over(
 
 def _widened(job: Job, bearings: tuple[Bearing, ...], widening: Widening, known: Known) -> Solved:
     likely = solved(job, bearings, known)
-    loads = _over_dimensions(job, likely.loads, widening)
+    loads = _marked(_over_dimensions(job, likely.loads, widening), widening)
     arcs: Arcs = dict(widening.directions)
     jobs = [job, *(placed(job, layout) for layout in widening.layouts)]
     both = [_shares(each, _moved(job, each, loads), likely, known) for each in jobs]
@@ -97,6 +99,21 @@ def placed(job: Job, layout: Layout) -> Job:
         for s, (length, diameter) in zip(job.shaft.segments, layout.segments, strict=True)
     )
     return replace(job, loads=loads, positions=positions, shaft=replace(job.shaft, segments=segments))
+
+
+def _marked(loads: tuple[AppliedLoad, ...], widening: Widening) -> tuple[AppliedLoad, ...]:
+    """Return the loads with the standing of an estimate where they rest on one: the status follows the number."""
+    return tuple(
+        replace(load, source=ESTIMATED)
+        if load.part in (widening.weights if _by_mass(load) else widening.forces)
+        else load
+        for load in loads
+    )
+
+
+def _by_mass(load: AppliedLoad) -> bool:
+    """Whether a load goes with the mass of its part: its weight, or its unbalance."""
+    return not load.process or load.nature is Nature.ROTATING
 
 
 def _over_dimensions(
