@@ -41,10 +41,11 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
     reading = read_survey(path, mapping)
     survey.write_mended(folder / survey.MENDED, reading, mapping)
     mended = read_survey(folder / survey.MENDED, mapping)
-    documents: dict[Address, Plain] = {}
-    for told in (survey.office(), reading.told, mended.told):
-        documents, lost = added(documents, told)
-        assert lost == {}
+    documents, lost = added({}, (*survey.office(), *reading.told))
+    waiting = [told for told in reading.told if told.place in lost]
+    assert {told.thing for told in waiting} == {Thing.FAILURE}  # history of the positions that were rejected
+    documents, lost = added(documents, (*mended.told, *waiting))
+    assert lost == {}
     return Made(reading, mended, documents)
 
 

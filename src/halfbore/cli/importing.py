@@ -12,9 +12,10 @@ from halfbore.cli import show, show_import
 from halfbore.cli.who import name_of
 from halfbore.documents.files import replace_file
 from halfbore.errors import InputError, Problem
+from halfbore.intake.book import read_book
 from halfbore.intake.proposal.propose import propose_catalogue
-from halfbore.intake.survey.own import is_own_sheet
-from halfbore.intake.survey.propose import propose
+from halfbore.intake.survey.own import is_own
+from halfbore.intake.survey.propose import proposal_of
 from halfbore.present.plain import to_json
 from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import import_catalogue
@@ -31,10 +32,11 @@ def survey(file: Path, mapping: Path | None, workspace: Path | None, who: str, a
     Raises InputError where a mapping was proposed, and where rows were rejected while the others were brought in.
     """
     place = workspace_file(workspace)
-    if mapping is None and not is_own_sheet(file):
-        _propose("survey", file, propose(file).text)
+    book = read_book(file) if mapping is None else None
+    if book is not None and not is_own(book):
+        _propose("survey", file, proposal_of(book).text)
     with open_workspace(place) as opened:
-        done = import_survey(opened, file, mapping, name_of(who))
+        done = import_survey(opened, file, mapping, name_of(who), book)
     refused = InputError(_rejected(done, file, mapping)) if done.rejects is not None else None
     if as_json:
         show.document(to_json({"import": done, **(refused.as_dict() if refused else {})}))

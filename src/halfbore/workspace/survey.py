@@ -9,9 +9,9 @@ from pathlib import Path
 from halfbore.domain.survey import Plain, SurveyReading, Told
 from halfbore.domain.workspace import Address, Batch, Edit
 from halfbore.errors import InputError
-from halfbore.intake.book import read_book
+from halfbore.intake.book import Book, read_book
 from halfbore.intake.survey.mapping import SurveyMapping, read_mapping_file
-from halfbore.intake.survey.own import own_mapping
+from halfbore.intake.survey.own import mapping_of
 from halfbore.intake.survey.read import survey_of
 from halfbore.intake.survey.rejects import write_rejects
 from halfbore.store import Workspace
@@ -34,15 +34,20 @@ class SurveyImport:
     rejects: Path | None
 
 
-def import_survey(workspace: Workspace, path: Path, mapping: Path | None, who: str) -> SurveyImport:
+def import_survey(
+    workspace: Workspace, path: Path, mapping: Path | None, who: str, book: Book | None = None
+) -> SurveyImport:
     """Write what a survey tells into a workspace, in one transaction, and its bad rows into a file beside it.
 
     path: of the survey; mapping: how it is to be read, None for one of our own sheets; who: on whose behalf.
-    Raises InputError for a file or a mapping that cannot be used at all.
+    book: the survey where it was read already. Raises InputError for a file or a mapping that cannot be used at all.
     """
-    how = own_mapping(path) if mapping is None else read_mapping_file(mapping)
+    asked = None if mapping is None else read_mapping_file(mapping)
+    if book is None:
+        book = read_book(path, asked.encoding, asked.delimiter) if asked else read_book(path)
+    how = asked or mapping_of(book)
     before = workspace.contents()
-    reading, after = _read(path, how, before)
+    reading, after = _read(book, how, before)
     batch = workspace.apply(edits(before, after), who, "survey", path.name)
     rejects = None
     if reading.rejects:
@@ -66,9 +71,8 @@ def import_told(workspace: Workspace, told: Iterable[Told], who: str, what: str,
     return workspace.apply(edits(before, after), who, what, source)
 
 
-def _read(path: Path, how: SurveyMapping, before: Mapping[Address, Plain]) -> tuple[SurveyReading, Documents]:
+def _read(book: Book, how: SurveyMapping, before: Mapping[Address, Plain]) -> tuple[SurveyReading, Documents]:
     """Return a survey as read and the documents with it; rows that find no place are rejected in a second reading."""
-    book = read_book(path, how.encoding, how.delimiter)
     reading = survey_of(book, how)
     after, lost = added(before, reading.told)
     if lost:

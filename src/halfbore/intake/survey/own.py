@@ -20,7 +20,7 @@ def is_own_sheet(path: Path) -> bool:
     path: any file; one that cannot be read is none of ours. Raises nothing.
     """
     try:
-        return _is_own(read_book(path))
+        return is_own(read_book(path))
     except (InputError, LimitError):
         return False
 
@@ -44,7 +44,7 @@ def own_mapping(path: Path) -> SurveyMapping:
 
 def mapping_of(book: Book) -> SurveyMapping:
     """Return the mapping of a workbook of ours that is already there, as `own_mapping` does."""
-    if not _is_own(book):
+    if not is_own(book):
         raise InputError(
             Problem("is no survey sheet of this program", book.file, accepted=f"{MARKER!r} in A1")
         )
@@ -60,7 +60,8 @@ def mapping_of(book: Book) -> SurveyMapping:
     return SurveyMapping(tables, tuple(p.name for p in book.pages if p.name not in SHEETS), own=True)
 
 
-def _is_own(book: Book) -> bool:
+def is_own(book: Book) -> bool:
+    """Return whether a file that is already there is one of our own survey sheets."""
     first = next((page for page in book.pages if len(page.rows) >= MARKER_ROW), None)
     return bool(first and book.pages[0] is first and first.text(MARKER_ROW - 1, 0) == MARKER)
 

@@ -52,7 +52,11 @@ def propose(path: Path) -> Proposal:
     path: CSV or XLSX file. Returns the text of a mapping file and what is left to settle.
     Raises InputError, LimitError when the file cannot be read or nothing in it looks like a table.
     """
-    book = read_book(path)
+    return proposal_of(read_book(path))
+
+
+def proposal_of(book: Book) -> Proposal:
+    """Propose a mapping for a survey that is already there, as `propose` does."""
     tables, rest = [], []
     for page in book.pages:
         draft = draft_of(page)
@@ -63,7 +67,7 @@ def propose(path: Path) -> Proposal:
     if not tables:
         step = "check that it has a row of headings, such as bearing, shaft diameter, role; or write the mapping by hand"
         raise InputError(
-            Problem("nothing in the file looks like a table of a survey", path.name, next_step=step)
+            Problem("nothing in the file looks like a table of a survey", book.file, next_step=step)
         )
     return written(book, tables, rest)
 
