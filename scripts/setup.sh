@@ -3,7 +3,7 @@
 #
 #   scripts/setup.sh [--tests] [--python 3.12]
 #
-# --tests    also what the tests and checks need (requirements-test.txt); else what running needs.
+# --tests    also what the tests and checks need (requirements-test.txt, chromium); else what running needs.
 # --python   a version such as 3.12, or the path of an interpreter; its environment has a name of its own.
 # Prints the folder of the environment on its last line; everything else goes to stderr.
 set -eu
@@ -37,6 +37,17 @@ for candidate in $candidates; do
 done
 [ -n "$python" ] || fail "Python 3.11 or newer is needed; looked for: $candidates.
 On Debian, as root: apt-get install python3 python3-venv"
+
+# The tests of the pages run in Chromium; what needs it says so and is left out where it is not there.
+browser() {
+    command -v chromium >/dev/null && return
+    if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null; then
+        say "Installing chromium for the tests of the pages ..."
+        { apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium; } >/dev/null 2>&1 && return
+    fi
+    say "SKIPPED: the tests of the pages in a browser: chromium is not there. On Debian: sudo apt-get install chromium"
+}
+[ "$requirements" = requirements.txt ] || browser
 
 stamp() { cat pyproject.toml scripts/setup.sh scripts/uv.txt requirements.txt "$1" | cksum; }
 
