@@ -13,11 +13,11 @@ import pytest
 
 import halfbore
 from halfbore.cli import jobs
-from halfbore.cli.formula import number, readable
 from halfbore.cli.main import main
 from halfbore.domain.check import Verdict
 from halfbore.domain.study import Study
 from halfbore.intake.jobfile import read_job_text
+from halfbore.present.formula import number, readable
 from halfbore.present.plain import plain_data, to_json
 from halfbore.selection.checks.every import CHECKS
 from halfbore.units import Span

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from halfbore.calc.clauses import Legible, legible
 from halfbore.cli import show
-from halfbore.cli.formula import number, readable
+from halfbore.present.formula import number, readable
 from halfbore.working import Step
 
 Origins = Mapping[tuple[float, str], str]
