@@ -208,7 +208,7 @@ def test_numbers_without_a_unit() -> None:
         "0",
         "0.12",
         "12",
-        "1200",
+        f"1{THIN}200",
         f"12{THIN}000",
     ]
     assert number((0.5, 3.14159), 2) == "0.5 to 3.1"

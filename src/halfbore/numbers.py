@@ -47,6 +47,8 @@ METRIC = Style()
 INCH = Style(System.INCH)
 PLAIN = Style(gap=" ", grouped_from=1e4)
 """The style of sentences as they are kept: plain spaces, which are typeset where a sentence is shown."""
+_ROUNDED = replace(PLAIN, grouped_from=1e3)
+"""The same for numbers that are rounded to digits."""
 
 Value = float | Span | Sequence[float] | None
 """A number, a range, the two ends of a range, or nothing known."""
@@ -168,8 +170,21 @@ def number(value: Value, digits: int = 0, *, places: int = 0, signed: bool = Fal
 
     digits: that count; places: behind the point, where no digits are said.
     """
-    resolution = 0.0 if digits else 10.0**-places
-    return write(value, Kind.NUMBER, PLAIN, digits=digits, resolution=resolution, signed=signed, bare=True)
+    style, step = (_ROUNDED, 0.0) if digits else (PLAIN, 10.0**-places)
+    return write(value, Kind.NUMBER, style, digits=digits, resolution=step, signed=signed, bare=True)
+
+
+def runs(chance: float) -> str:
+    """Return a chance as it stands in a sentence: runs of 10, finer where 10 do not tell."""
+    if not 0.0 <= chance <= 1.0:
+        return "an unknown number of runs"
+    if chance in (0.0, 1.0):
+        return "no run" if chance == 0.0 else "every run"
+    of = 10 if 0.05 <= chance < 0.95 else 100
+    count = round(of * chance)
+    if count in (0, of):
+        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
+    return f"{count} {'run' if count == 1 else 'runs'} of {of}"
 
 
 def unit_of(kind: Kind, style: Style = METRIC, *values: Value, unit: str = "", currency: str = "") -> str:
@@ -241,9 +256,8 @@ def _in_shown_unit(stated: float, kind: Kind, step: _Step) -> float:
 
 
 def _rounded(value: float, size: float) -> str:
-    """Return a number rounded to a step that is a power of ten."""
-    places = -math.floor(math.log10(size) + 1e-9)
-    text = f"{round(value, places):.{max(places, 0)}f}"
+    places = max(0, -math.floor(math.log10(size) + 1e-9))
+    text = f"{round(value / size) * size:.{places}f}"
     return text if text.strip("-0.") else "0"
 
 

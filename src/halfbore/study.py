@@ -25,6 +25,7 @@ from halfbore.domain.study import CatalogueUse, Confirmation, Decision, Position
 from halfbore.domain.unit import SealKind, UnitTable, joined
 from halfbore.domain.value import Value
 from halfbore.errors import InputError, Problem
+from halfbore.numbers import number
 from halfbore.ordering.order import make_order
 from halfbore.selection.bearing import bearing_of
 from halfbore.selection.checks import lift_and_entry, seals
@@ -290,7 +291,7 @@ def _decision(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decis
     if value is None:
         return Decision.HOLDS, f"{choice.sentence} {unpriced}".strip()
     if 1.0 - CLEAR < value.chance < CLEAR:
-        runs = f"it pays in {100 * value.chance:.0f} runs of 100"
+        runs = f"it pays in {number(100 * value.chance)} runs of 100"
         return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {runs}."
     return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
 

@@ -20,7 +20,7 @@ from halfbore.domain.job import Assumption
 from halfbore.domain.order import AnswerState
 from halfbore.domain.study import Decision, Study
 from halfbore.domain.value import Value
-from halfbore.numbers import INCH, write
+from halfbore.numbers import INCH, runs, write
 from halfbore.present.bars import used_words
 from halfbore.present.shaft_forces import main_condition
 from halfbore.present.wording import (
@@ -29,7 +29,6 @@ from halfbore.present.wording import (
     life,
     limit_of,
     prose,
-    runs,
     sentence,
     value_of,
 )

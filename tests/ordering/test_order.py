@@ -20,9 +20,8 @@ from halfbore.ordering.order import make_order
 from halfbore.ordering.parts import specification_of, unit_of
 from halfbore.ordering.questions import QUESTIONS
 from halfbore.ordering.scheme import read_code
-from halfbore.ordering.words import amount, describe
+from halfbore.ordering.words import describe
 from halfbore.shaftline.respond import respond
-from halfbore.units import Span
 from tests.samples_jobs import data, simple
 
 PACKING, LABYRINTH, CLOSED = SealKind.PACKING, SealKind.LABYRINTH, SealKind.CLOSED_END
@@ -225,20 +224,6 @@ def test_a_specification_finds_its_unit(catalogue: Catalogue) -> None:
     assert unit_of(s, catalogue.units).code[0] == unit.code[0]
     with pytest.raises(InputError, match="makes no such unit"):
         unit_of(replace(s, row_size=9), catalogue.units)
-
-
-@pytest.mark.parametrize(
-    ("value", "unit", "per", "text"),
-    [
-        (12345.0, "kN", 1000, "12.3 kN"),
-        (336.0, "weeks", 168, "2 weeks"),
-        (Span(10, 20, 35), "°C", 1, "10 to 35 °C"),
-        (0.0, "kN", 1000, "0 kN"),
-        (123456.0, "N", 1, "123000 N"),
-    ],
-)
-def test_amounts(value: float | Span, unit: str, per: float, text: str) -> None:
-    assert amount(value, unit, per=per) == text
 
 
 def test_the_axial_load_of_a_screw_is_asked_with_the_end_that_it_pushes_to() -> None:

@@ -75,7 +75,7 @@ def test_a_chart_of_plans_is_readable() -> None:
     svg = to_svg(gantt((ONE, SPLIT)))
     told = [t for t, _ in texts(svg)]
     assert collisions(svg) == [] and outside(svg) == []
-    assert "product on 9.5 to 15\u00a0h" in told and "2.1\u00a0h, 4.2 person-h" in told
+    assert "product on 9.4 to 15\u00a0h" in told and "2.1\u00a0h, 4.2 person-h" in told
     assert plan_title(replace(ONE, seized=True)) == "one-piece bearing, after a seizure"
 
 

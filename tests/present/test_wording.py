@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.numbers import runs
 from halfbore.present.metrics import text_width
 from halfbore.present.wording import (
     Mark,
@@ -18,7 +19,6 @@ from halfbore.present.wording import (
     listed,
     mark_of,
     prose,
-    runs,
     sentence,
     short_source,
     tags,

@@ -137,13 +137,13 @@ def test_deviations_are_written_with_a_true_minus_and_a_bare_zero() -> None:
     ("given", "words"),
     [
         # 0.8 of 54 µm, and 0.8 of 20 µm.
-        (seat(99.89), "a unit bored undersize, or a sleeve: seat diameter 99.9568 to 100 mm"),
-        (seat(99.58), "a sleeve, or weld repair and turning: seat diameter 99.9568 to 100 mm"),
-        (seat(100.02), "dress the seat: seat diameter 99.9568 to 100 mm"),
+        (seat(99.89), "a unit bored undersize, or a sleeve: seat diameter 99.957 to 100 mm"),
+        (seat(99.58), "a sleeve, or weld repair and turning: seat diameter 99.957 to 100 mm"),
+        (seat(100.02), "dress the seat: seat diameter 99.957 to 100 mm"),
         (seat(99.97, form=Span.of(0.05)), "dress the seat: roundness and taper 0.016 mm"),
         (
             seat(99.58, form=Span.of(0.05)),
-            "a sleeve, or weld repair and turning: seat diameter 99.9568 to 100 mm; roundness and taper 0.016 mm",
+            "a sleeve, or weld repair and turning: seat diameter 99.957 to 100 mm; roundness and taper 0.016 mm",
         ),
     ],
 )

@@ -31,7 +31,7 @@ def test_the_fastest_condition_counts_whatever_its_share(fastest: float, verdict
 def test_the_speed_factor_is_shown() -> None:
     # 600 r/min · 140 mm.
     found = told(speed.CHECK, need(), table())
-    assert dict(found.details)["n·d_m in mm/min"] == "84\u2009000"
+    assert dict(found.details)["n·d_m in mm/min"] == "84\u202f000"
 
 
 def test_without_a_speed_limit_the_supplier_is_asked() -> None:

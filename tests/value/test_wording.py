@@ -8,7 +8,6 @@ from dataclasses import replace
 import pytest
 
 from halfbore.domain.value import Estimate
-from halfbore.present import wording as figures
 from halfbore.value import wording
 from halfbore.value.breakeven import Turning
 
@@ -27,28 +26,6 @@ from halfbore.value.breakeven import Turning
 )
 def test_two_digits(number: float, text: str) -> None:
     assert wording.two_digits(number) == text
-
-
-@pytest.mark.parametrize(
-    ("chance", "text"),
-    [
-        (0.0, "no run"),
-        (0.001, "fewer than 1 run of 100"),
-        (0.03, "3 runs of 100"),
-        (0.14, "1 run of 10"),
-        (0.85, "8 runs of 10"),
-        (0.97, "97 runs of 100"),
-        (0.999, "more than 99 runs of 100"),
-        (1.0, "every run"),
-    ],
-)
-def test_runs(chance: float, text: str) -> None:
-    assert wording.runs(chance) == text
-
-
-@pytest.mark.parametrize("thousandths", range(0, 1001, 7))
-def test_one_chance_has_one_wording_here_and_in_the_figures(thousandths: int) -> None:
-    assert wording.runs(thousandths / 1000.0) == figures.runs(thousandths / 1000.0)
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,8 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import Coupling, Drum, ElevatorDrum, FanWheel, ShaftDrive, Sheave
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import LiftResult, Neighbour
+from halfbore.numbers import number
+from halfbore.phrases import mm, phrase
 
 MOST_TILT = math.radians(1.5)
 """Tilt that an aligning bearing bears while its cap is loose [rad] (common practice, no source)."""
@@ -44,14 +46,17 @@ def notes(job: Job, position: Position, lift: LiftResult | None) -> Iterator[str
         yield "Lift needed was not compared with lift allowed: the drive is taken to stay closed."
     elif allowed is not None and drive_opens(position, lift):
         limit = f", limited by {position.lift.limited_by}" if position.lift.limited_by else ""
-        yield (
-            f"The unit's entry needs a lift of {lift.lift:.1f} mm and {allowed.low:.1f} mm is sure{limit}: "
-            f"{_opened(job)}."
+        yield phrase(
+            "The unit's entry needs a lift of {} and {} is sure{}: {}.",
+            mm(lift.lift, 1),
+            mm(allowed.low, 1),
+            limit,
+            _opened(job),
         )
     for other in tilted(lift):
         yield (
-            f"The lifted shaft tilts by {math.degrees(abs(other.slope)):.1f}° at {other.position}, over "
-            f"{math.degrees(MOST_TILT):.1f}° (common practice, no source): that bearing is opened too."
+            f"The lifted shaft tilts by {number(math.degrees(abs(other.slope)), places=1)}° at {other.position}, over "
+            f"{number(math.degrees(MOST_TILT), places=1)}° (common practice, no source): that bearing is opened too."
         )
 
 

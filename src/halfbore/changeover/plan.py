@@ -32,6 +32,7 @@ from halfbore.domain.plan import (
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import number
 from halfbore.numerics.network import Network, critical_path, criticality, forward, network
 from halfbore.numerics.sampling import quantiles
 
@@ -191,9 +192,9 @@ def _plan_notes(tasks: Sequence[Task]) -> tuple[str, ...]:
 
 def _pair_notes(position: Position) -> Iterator[str]:
     yield (
-        f"With chance {sample.PACE:g} a task follows the pace of the site, else its own luck "
+        f"With chance {number(sample.PACE, 6)} a task follows the pace of the site, else its own luck "
         "(common practice, no source)."
     )
     stops = sorted(failure.stop for failure in position.history if failure.stop is not None)
     if stops:
-        yield f"Recorded stops here: {', '.join(f'{hours:.3g}' for hours in stops)} h."
+        yield f"Recorded stops here: {', '.join(number(hours, 3) for hours in stops)} h."

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from halfbore.domain.plan import PlanDraws, WayDraws
 from halfbore.domain.position import Position
+from halfbore.numbers import number
 from halfbore.numerics.sampling import quantiles
 
 MANY = 0.5
@@ -32,12 +33,8 @@ def _outside(stops: list[float], draws: PlanDraws, kind: str) -> Iterator[str]:
     for side, beyond in sides:
         if beyond and len(beyond) > MANY * len(stops):
             count = "" if len(beyond) == len(stops) else f"{len(beyond)} of {len(stops)} "
-            who = f"{count}recorded {kind} stops of {_range((beyond[0], beyond[-1]))} h"
+            who = f"{count}recorded {kind} stops of {number((beyond[0], beyond[-1]), 3)} h"
             yield (
-                f"{who[0].upper()}{who[1:]} lie {side} the plan's {low:.1f} to {high:.1f} h: "
+                f"{who[0].upper()}{who[1:]} lie {side} the plan's {number((low, high), places=1)} h: "
                 "enter the site's own hours under [[changeover.tasks]]."
             )
-
-
-def _range(hours: Iterable[float]) -> str:
-    return " to ".join(dict.fromkeys(f"{h:.3g}" for h in hours))

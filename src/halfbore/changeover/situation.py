@@ -26,6 +26,8 @@ from halfbore.domain.machine import (
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import UnitTable
+from halfbore.phrases import Amount, mm, phrase
+from halfbore.units import Kind
 
 HEIGHT_TOLERANCE = 0.05
 """Centre heights that differ by less are one height [mm] (common practice, no source)."""
@@ -205,9 +207,10 @@ def _other_notes(position: Position, unit: UnitTable, base_step: float) -> Itera
             if position.base.drive_can_follow
             else "the base is milled"
         )
-        yield f"The new centre is {base_step:.1f} mm above the old one: {work}."
+        yield phrase("The new centre is {} above the old one: {}.", mm(base_step, 1), work)
     if position.trapped and position.old_mounting is None:
         yield "How the old bearing sits on the shaft is not known: the hours to get it off are a wide guess."
     half = float(unit.heaviest_half[0])
     if half > LIFT_BY_HAND:
-        yield f"The heaviest part weighs {half:.0f} kg: it goes in with lifting gear."
+        weight = Amount(half, Kind.MASS, "kg", resolution=1.0)
+        yield phrase("The heaviest part weighs {}: it goes in with lifting gear.", weight)

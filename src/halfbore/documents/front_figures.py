@@ -10,9 +10,8 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.plan import ChangeoverPair
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Value
-from halfbore.numbers import write
+from halfbore.numbers import runs, write
 from halfbore.present.bars import used_words
-from halfbore.present.wording import runs
 from halfbore.units import Kind
 
 

@@ -8,6 +8,7 @@ from enum import IntEnum, StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from halfbore.phrases import Amount, Phrase, joined, phrase
 from halfbore.sources import Source
 from halfbore.units import Kind, Span, units_of
 
@@ -105,9 +106,9 @@ class Change:
     @property
     def would_be(self) -> str:
         """What would stand there, in internal units."""
-        return (
-            self.words if isinstance(self.value, tuple) else f"{self.words} {_written(self.value, self.kind)}"
-        )
+        if isinstance(self.value, tuple):
+            return self.words
+        return phrase("{} {}", self.words, _written(self.value, self.kind))
 
     @property
     def was(self) -> str:
@@ -115,15 +116,17 @@ class Change:
         return "nothing" if self.now is None or self.now == () else _written(self.now, self.kind)
 
 
+_FINEST = {Kind.LENGTH: 0.001, Kind.FORCE: 1.0}
+"""The smallest step in which a requirement is written [internal unit]; six digits count where there is none."""
+
+
 def _written(value: object, kind: Kind | None) -> str:
-    if isinstance(value, Span):
-        ends = dict.fromkeys((f"{value.low:g}", f"{value.high:g}"))
-        text = " to ".join(ends)
-    elif isinstance(value, tuple):
-        text = " and ".join(str(getattr(part, "name", part)) for part in value)
-    else:
-        text = f"{value:.10g}" if isinstance(value, float) else str(value)
-    return text if kind is None else f"{text} {units_of(kind)[0]}".rstrip()
+    if isinstance(value, tuple):
+        return " and ".join(str(getattr(part, "name", part)) for part in value)
+    if kind is None or not isinstance(value, Span | float):
+        return str(value)
+    step = _FINEST.get(kind, 0.0)
+    return Phrase(Amount(value, kind, units_of(kind)[0], digits=9 if step else 6, resolution=step))
 
 
 @dataclass(frozen=True)
@@ -144,20 +147,20 @@ class Relaxation:
     @property
     def would_be(self) -> str:
         """All requirements as they would be, as one phrase."""
-        return "; ".join(change.would_be for change in self.changes)
+        return joined("; ", (change.would_be for change in self.changes))
 
     @property
     def now(self) -> str:
         """What stands there now, in the same order."""
-        return "; ".join(change.was for change in self.changes)
+        return joined("; ", (change.was for change in self.changes))
 
     @property
     def text(self) -> str:
         """All changes as one phrase, and what would still be open."""
-        changed = (f"{change.would_be} instead of {change.was}" for change in self.changes)
-        return "; ".join((*changed, *self.still_open))
+        changed = (phrase("{} instead of {}", change.would_be, change.was) for change in self.changes)
+        return joined("; ", (*changed, *self.still_open))
 
     @property
     def still_open(self) -> tuple[str, ...]:
         """What must be settled besides, as a phrase of its own where there is any."""
-        return (f"then still open: {' and '.join(self.open)}",) if self.open else ()
+        return (phrase("then still open: {}", joined(" and ", self.open)),) if self.open else ()

@@ -18,7 +18,10 @@ from halfbore.domain.order import Answer, AnswerState, Specification, Wishes
 from halfbore.domain.position import Position, SealSide
 from halfbore.domain.shaftline import PositionDuty
 from halfbore.domain.unit import Support, UnitTable
-from halfbore.ordering.words import amount, support_of
+from halfbore.numbers import number
+from halfbore.ordering.words import support_of
+from halfbore.phrases import Amount, Phrase, celsius, kilonewton, micron, mm, phrase, size
+from halfbore.units import Kind
 
 WEEK = 168.0
 
@@ -61,16 +64,18 @@ def _seat(a: Asked) -> Reply:
     if measured is None:
         return _open("seat not measured: micrometer, both ends, three angles")
     bore, lower, upper = (float(v[0]) for v in (a.unit.bore, a.unit.seat_lower, a.unit.seat_upper))
-    may = f"the shaft may be {1000 * lower:+.0f} to {1000 * upper:+.0f} µm off {bore:.7g} mm"
-    read = f"{measured.low:.7g} to {measured.high:.7g} mm measured"
-    return _is(f"{read}; {may}") if not math.isnan(lower + upper) else _open(f"{read}; tolerance not given")
+    read = phrase("{} measured", size(measured))
+    if math.isnan(lower + upper):
+        return _open(phrase("{}; tolerance not given", read))
+    allowed = micron((lower, upper), signed=True)
+    return _is(phrase("{}; the shaft may be {} off {}", read, allowed, size(bore)))
 
 
 def _under_seals(a: Asked) -> Reply:
     half = float(a.unit.length[0]) / 2
     left = _under(a.position.seal_left, a.position.x - half, a.job)
     right = _under(a.position.seal_right, a.position.x + half, a.job)
-    text = f"drive end side {left or 'not known'}, free end side {right or 'not known'}"
+    text = phrase("drive end side {}, free end side {}", left or "not known", right or "not known")
     return _is(text) if left and right else _open(text)
 
 
@@ -79,12 +84,12 @@ def _under(side: SealSide, x: float, job: Job) -> str:
     if side.shaft_ends:
         return "the shaft ends inside"
     if side.diameter is not None:
-        return f"{side.diameter:.7g} mm measured"
+        return phrase("{} measured", size(side.diameter))
     end = 0.0
     for segment in job.shaft.segments:
         end += segment.length
         if 0 <= x <= end:
-            return f"{segment.diameter:.7g} mm by the shaft's segments"
+            return phrase("{} by the shaft's segments", size(segment.diameter))
     return ""
 
 
@@ -96,8 +101,8 @@ def _speed(a: Asked) -> Reply:
     speeds = [c.speed for c in a.job.duty if c.speed > 0]
     if not speeds:
         return _open("no condition has a speed")
-    slow = "" if min(speeds) == max(speeds) else f", down to {min(speeds):g} r/min"
-    return _is(f"{max(speeds):g} r/min{slow}")
+    slow = "" if min(speeds) == max(speeds) else f", down to {Phrase(Amount(min(speeds), Kind.SPEED))}"
+    return _is(f"{Phrase(Amount(max(speeds), Kind.SPEED))}{slow}")
 
 
 def _radial(a: Asked) -> Reply:
@@ -105,13 +110,12 @@ def _radial(a: Asked) -> Reply:
         return _open("the shaft line is not solved")
     worst = int(np.argmax(a.duty.peak_high))
     degrees = math.degrees(float(a.duty.angle[worst])) % 360
-    load = amount(float(a.duty.peak_high[worst]), "kN", per=1000)
-    mean = amount(float(np.max(a.duty.equivalent_high)), "kN", per=1000)
+    load = kilonewton(float(a.duty.peak_high[worst]))
+    mean = kilonewton(float(np.max(a.duty.equivalent_high)))
     base = math.degrees(a.position.base.turned)
-    turned = f", on a base turned by {base:.0f}°" if base else ""
-    return _is(
-        f"largest {load}, {degrees:.0f}° from straight up, positive to the right{turned}; equivalent {mean}"
-    )
+    towards = f"{number(degrees)}° from straight up, positive to the right"
+    turned = f", on a base turned by {number(base)}°" if base else ""
+    return _is(phrase("largest {}, {}{}; equivalent {}", load, towards, turned, mean))
 
 
 def _axial(a: Asked) -> Reply:
@@ -119,7 +123,7 @@ def _axial(a: Asked) -> Reply:
         return _no_matter("the unit does not hold the shaft")
     if a.duty is None or not a.duty.axial_known:
         return _open("what pushes the shaft axially is not known")
-    return _is(f"{amount(float(np.max(a.duty.axial_high)), 'kN', per=1000)}, {_towards(a.job)}")
+    return _is(phrase("{}, {}", kilonewton(float(np.max(a.duty.axial_high))), _towards(a.job)))
 
 
 def _towards(job: Job) -> str:
@@ -139,14 +143,14 @@ def _towards(job: Job) -> str:
 
 
 def _temperatures(a: Asked) -> Reply:
-    air = amount(a.job.machine.site.ambient, "°C")
+    air = celsius(a.job.machine.site.ambient)
     if a.duty is not None:
         shaft = [float(t) for t in a.duty.shaft_temperature_high]
     else:
         shaft = [c.shaft_temperature.high if c.shaft_temperature else math.nan for c in a.job.duty]
     if not shaft or any(map(math.isnan, shaft)):
-        return _open(f"shaft temperature not known; air {air}")
-    return _is(f"shaft up to {max(shaft):.0f} °C, air {air}")
+        return _open(phrase("shaft temperature not known; air {}", air))
+    return _is(phrase("shaft up to {}, air {}", celsius(max(shaft)), air))
 
 
 def _ends(a: Asked) -> Reply:
@@ -157,11 +161,11 @@ def _ends(a: Asked) -> Reply:
 
 def _clearance(a: Asked) -> Reply:
     group = a.specification.clearance - 1
-    low, high = 1000 * a.unit.clearance_min[0, group], 1000 * a.unit.clearance_max[0, group]
+    low, high = float(a.unit.clearance_min[0, group]), float(a.unit.clearance_max[0, group])
     if math.isnan(low):
         return _is(f"group {group + 1}")
-    band = f"from {low:.0f} µm" if math.isnan(high) else f"{low:.0f} to {high:.0f} µm"
-    return _is(f"group {group + 1}, {band} on a nominal shaft")
+    band = phrase("from {}", micron(low)) if math.isnan(high) else micron((low, high))
+    return _is(phrase("group {}, {} on a nominal shaft", str(group + 1), band))
 
 
 def _support(a: Asked) -> Reply:
@@ -180,19 +184,24 @@ def _centre_height(a: Asked) -> Reply:
         return _open("centre height above the base not known: measure it, or send the drawing of the base")
     step = new - old
     if abs(step) < 0.05:
-        return _is(f"{old:.6g} mm, as the unit")
-    change = f"{-step:.4g} mm of packing" if step < 0 else f"{step:.4g} mm higher than now"
-    return _is(f"base {old:.6g} mm below the shaft centre, unit {new:.6g} mm: {change}")
+        return _is(phrase("{}, as the unit", size(old)))
+    change = "{} of packing" if step < 0 else "{} higher than now"
+    told = phrase("base {} below the shaft centre, unit {}: ", size(old), size(new))
+    return _is(phrase("{}{}", told, phrase(change, mm(abs(step), digits=4))))
 
 
 def _bolts(a: Asked) -> Reply:
     if not _on_base(a):
         return _no_matter("the unit does not stand on a base")
-    size, apart = a.position.base.bolt_size, a.position.base.bolt_spacing
-    if size is None or apart is None:
+    bolt, apart = a.position.base.bolt_size, a.position.base.bolt_spacing
+    if bolt is None or apart is None:
         return _open("size and spacing of the base bolts not known")
-    made = f"unit made for {a.unit.bolt_size[0]:.4g} mm, {a.unit.bolt_spacing[0]:.5g} mm apart"
-    return _is(f"bolts of {size:.4g} mm, {apart:.5g} mm apart; {made}")
+    made = _bolted("unit made for", float(a.unit.bolt_size[0]), float(a.unit.bolt_spacing[0]))
+    return _is(phrase("{}; {}", _bolted("bolts of", bolt, apart), made))
+
+
+def _bolted(what: str, bolt: float, apart: float) -> Phrase:
+    return phrase("{} {}, {} apart", what, mm(bolt, digits=4), mm(apart, digits=5))
 
 
 def _wished(a: Asked, name: str) -> Reply:
@@ -219,11 +228,12 @@ def _lubricant(a: Asked) -> Reply:
     state, ports = _wished(a, "ports")
     if oil is None:
         return _open(f"lubricant not named; ports: {ports}")
+    grade = "" if oil.iso_vg is None else f", ISO VG {number(oil.iso_vg, 6)}"
     if oil.viscosity_40 is not None:
-        grade = f", base oil {amount(oil.viscosity_40, 'mm²/s')} at 40 °C"
-    else:
-        grade = "" if oil.iso_vg is None else f", ISO VG {oil.iso_vg:g}"
-    return state, f"{oil.kind.value}{grade}; ports: {ports}"
+        grade = phrase(
+            ", base oil {} at {}", Amount(oil.viscosity_40, Kind.VISCOSITY, digits=3), celsius(40.0)
+        )
+    return state, phrase("{}{}; ports: {}", oil.kind.value, grade, ports)
 
 
 def _zone(a: Asked) -> Reply:
@@ -237,7 +247,7 @@ def _delivery(a: Asked) -> Reply:
     if math.isnan(lead):
         return _open("the supplier names no lead time")
     (dated, when), (parted, parts) = _wanted(a), _parts(a)
-    text = f"wanted {when}, the supplier takes {amount(lead, 'weeks', per=WEEK)}; {parts}"
+    text = f"wanted {when}, the supplier takes {_weeks(lead)}; {parts}"
     if within is not None and lead > within:
         return _open(f"{text}: too late")
     return _assumed(text) if AnswerState.ASSUMED in (dated, parted) else _is(text)
@@ -249,7 +259,11 @@ def _wanted(a: Asked) -> Reply:
     if a.wishes.wanted_by or within is None:
         state, when = _wished(a, "wanted_by")
         return state, f"by {when}" if state is AnswerState.ANSWERED else when
-    return _is(f"within {amount(within, 'weeks', per=WEEK)}")
+    return _is(f"within {_weeks(within)}")
+
+
+def _weeks(hours: float) -> str:
+    return f"{number(hours / WEEK, 3)} weeks"
 
 
 def _parts(a: Asked) -> Reply:

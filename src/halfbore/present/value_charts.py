@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 
 from halfbore.domain.value import Swing, Value
-from halfbore.numbers import METRIC, Style, is_known, unit_of, write
+from halfbore.numbers import METRIC, Style, is_known, runs, unit_of, write
 from halfbore.present.frame import nice
 from halfbore.present.labels import Label, Spot, Words, cut, drawn, place
 from halfbore.present.metrics import text_width
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import Drawing, Group, Line, Pen, Rect, Shape, Text
-from halfbore.present.wording import prose, runs
+from halfbore.present.wording import prose
 from halfbore.units import Kind
 
 PLOT = 90.0

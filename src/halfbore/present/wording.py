@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
+from halfbore.phrases import in_style
 from halfbore.present.labels import cut
 from halfbore.present.metrics import text_width
 from halfbore.sources import Source, Status
@@ -177,19 +178,6 @@ def direction(y: float, z: float) -> str:
     return f"{nearest[0]}, {lean:.0f}° {side[0]}"
 
 
-def runs(chance: float) -> str:
-    """Return a chance as it stands in a sentence: runs of 10, finer where 10 do not tell."""
-    if not 0.0 <= chance <= 1.0:
-        return "an unknown number of runs"
-    if chance in (0.0, 1.0):
-        return "no run" if chance == 0.0 else "every run"
-    of = 10 if 0.05 <= chance < 0.95 else 100
-    count = round(of * chance)
-    if count in (0, of):
-        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
-    return f"{count} {'run' if count == 1 else 'runs'} of {of}"
-
-
 def day(when: date) -> str:
     """Return a date with its month in words: 2 March 2026."""
     return f"{when.day} {_MONTHS[when.month - 1]} {when.year}"
@@ -211,9 +199,9 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def sentence(text: str) -> str:
-    """Return a clause as a sentence: capital at its beginning, full stop at its end."""
-    text = prose(text).strip()
+def sentence(text: str, style: Style = METRIC) -> str:
+    """Return a clause as a sentence of a style: capital at its beginning, full stop at its end."""
+    text = prose(text, style).strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) or not text else ".")
 
 
@@ -224,9 +212,9 @@ _BEFORE_UNIT = re.compile(
 _THOUSANDS = re.compile(r"(?<=\d)[\u2009 ](?=\d{3}(?!\d))")
 
 
-def prose(text: str) -> str:
-    """Return a sentence with true minus signs, thin spaces in thousands and units that stay with their number."""
-    text = _MINUS_SIGN.sub(MINUS, text).replace("\u2009", THIN)
+def prose(text: str, style: Style = METRIC) -> str:
+    """Return a text of a style with true minus signs, thin spaces in thousands and units that stay with their number."""
+    text = _MINUS_SIGN.sub(MINUS, in_style(text, style)).replace("\u2009", THIN)
     return _BEFORE_UNIT.sub(NO_BREAK, _THOUSANDS.sub(THIN, text))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -11,6 +10,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from halfbore.domain.check import Column, Finding, Sense, State, Verdict
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import is_known
+from halfbore.phrases import Amount, Phrase
 from halfbore.selection.need import Need
 from halfbore.sources import Source
 from halfbore.units import Kind, Span
@@ -23,7 +24,6 @@ RESERVE = 0.10
 JUST_TIGHT = 1.0 - RESERVE + 0.001
 """Use of a limit by a unit that holds only with something said about it."""
 NUMBER = int(State.NUMBER)
-_MINUS = re.compile(r"(?<!\w)-(?=\d)")
 EXACT = 1e-9
 """Rounding that a limit forgives."""
 
@@ -154,16 +154,11 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
         limit=told.limit,
         sense=told.sense,
         used=Span(good, 0.5 * (good + bad), bad) if numeric and np.isfinite(good + bad) else None,
-        reason=_typeset(told.reason),
+        reason=told.reason,
         sources=told.sources,
         datum="" if numeric else told.datum,
-        details=tuple((name, _typeset(text)) for name, text in told.details),
+        details=told.details,
     )
-
-
-def _typeset(text: str) -> str:
-    """Return a text in which a true minus stands before a number."""
-    return _MINUS.sub("\u2212", text)
 
 
 def spread(low: float, high: float) -> Span | None:
@@ -180,30 +175,9 @@ def exactly(value: float) -> Span | None:
     return spread(value, value)
 
 
-def rounded(value: float, digits: int = 2) -> str:
-    """Return a number with so many digits that count, never in powers of ten."""
-    if not np.isfinite(value):
-        return "no bound" if value > 0 else "nothing"
-    return f"{float(f'{value:.{digits}g}'):,.10g}".replace(",", "\u2009")
-
-
-def signed(value: float, digits: int = 0) -> str:
-    """Return a number with its sign and so many decimals; nothing stands before zero."""
-    text = f"{value:+.{digits}f}"
-    return text if float(text) else text[1:]
-
-
-def both(low: float, high: float, digits: int = 2) -> str:
-    """Return a range in rounded numbers, once when both ends round to the same."""
-    ends = dict.fromkeys((rounded(low, digits), rounded(high, digits)))
-    return " to ".join(ends)
-
-
-def known(value: float, unit: str, by: float = 1.0, digits: int = 3) -> str:
-    """Return a datum of a supplier in a unit that is so many times the internal one, or that it is not given."""
-    if np.isnan(value):
-        return "not given"
-    return f"{rounded(value / by, digits)} {unit}".rstrip()
+def given(datum: Amount) -> str:
+    """Return a datum of a supplier as it is written, or that it is not given."""
+    return Phrase(datum) if is_known(datum.value) else "not given"
 
 
 def one(values: Floats) -> float:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Candidate, Choice, Sweep
 from halfbore.domain.unit import Hand, Support, UnitTable
+from halfbore.numbers import number
 from halfbore.selection.checks import support_direction
 from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.need import Need
@@ -158,16 +159,16 @@ def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
 
 
 def _weeks(weeks: float) -> str:
-    return f"{weeks:.0f} week{'' if round(weeks) == 1 else 's'}"
+    return f"{number(weeks)} week{'' if round(weeks) == 1 else 's'}"
 
 
 def _price(dearer: float, currency: str) -> str:
     if np.isnan(dearer):
         return "a cost that cannot be compared"
     if dearer >= 0.5:
-        return f"{dearer:.0f} {currency} dearer over the horizon"
+        return f"{number(dearer)} {currency} dearer over the horizon"
     if dearer <= -0.5:
-        return f"{-dearer:.0f} {currency} cheaper over the horizon, but tight where that decides"
+        return f"{number(-dearer)} {currency} cheaper over the horizon, but tight where that decides"
     return "the same cost over the horizon"
 
 

@@ -8,6 +8,7 @@ from collections import Counter
 import numpy as np
 
 from halfbore.domain.selection import Sweep
+from halfbore.phrases import phrase, size
 from halfbore.selection.checks import root_cause
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.need import Need
@@ -57,7 +58,8 @@ def sentence(need: Need, found: Sweep, asked: tuple[tuple[str, int], ...]) -> st
         return f"{start}: the catalogues hold none."
     bore = float(found.units.bore[right][0])
     if abs(bore - need.nominal) > SAME_SIZE:
-        return f"{start}: none of {len(found.units)} has a bore of {need.nominal:.6g} mm, the nearest has {bore:.6g} mm."
+        none = f"{start}: none of {len(found.units)}"
+        return phrase("{} has a bore of {}, the nearest has {}.", none, size(need.nominal), size(bore))
     open_here = is_open(found) & right
     failed = Counter(firsts(found.verdict[:, right & ~open_here]).tolist()).most_common(MOST)
     away = [

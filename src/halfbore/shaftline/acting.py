@@ -12,6 +12,7 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import End
 from halfbore.domain.shaftline import AppliedLoad, Nature
 from halfbore.mechanics import forces
+from halfbore.numbers import number
 from halfbore.sources import Source, Status, derived
 from halfbore.units import Span
 
@@ -111,7 +112,7 @@ def direction_words(angle: float) -> str:
     degrees = np.degrees(angle) % 360.0
     words = {0: "up", 90: "right", 180: "down", 270: "left", 360: "up"}
     near = min(words, key=lambda w: abs(w - degrees))
-    return words[near] if abs(near - degrees) < 0.5 else f"{degrees:.0f}° from up, to the right"
+    return words[near] if abs(near - degrees) < 0.5 else f"{number(degrees)}° from up, to the right"
 
 
 def ordered(values: Floats) -> Floats:

@@ -19,15 +19,13 @@ from halfbore.domain.machine import (
     Sheave,
 )
 from halfbore.mechanics import belt, power, shaft_drive
+from halfbore.phrases import Amount, kilonewton, phrase
 from halfbore.shaftline.acting import ends, rated_speed
 from halfbore.shaftline.drums import elevator_strands, strands
 from halfbore.shaftline.loads import arm_force
+from halfbore.units import Kind
 
 Floats = NDArray[np.float64]
-
-KN = 1e3
-KNM = 1e6
-KW = 1e3
 
 
 def disagreements(job: Job) -> tuple[str, ...]:
@@ -52,9 +50,11 @@ def _slips(job: Job) -> Iterator[str]:
         short = slack < needed
         if short[0]:
             end, state = (1, "slips") if short[1] else (0, "may slip at the ends of the given ranges")
-            yield (
-                f"On {part.name} the belt {state}: a tight strand of {tight[2 - end] / KN:.3g} kN needs a slack one "
-                f"of {needed[end] / KN:.3g} kN or more, {slack[end] / KN:.3g} kN is given."
+            yield phrase(
+                "On {} the belt {}: a tight strand of {} needs a slack one of {} or more, {} is given.",
+                part.name,
+                state,
+                *(kilonewton(float(force)) for force in (tight[2 - end], needed[end], slack[end])),
             )
 
 
@@ -69,9 +69,11 @@ def _driven_and_drives(job: Job) -> Iterator[str]:
         "The belt asks" if all(isinstance(x, (Drum, ElevatorDrum)) for x in parts) else "What is driven asks"
     )
     if _apart(driven, driving):
-        yield (
-            f"{asks} for {_range(driven, KNM)} kN·m and the torque arm shows "
-            f"{_range(driving, KNM)} kN·m: measure one of them again."
+        yield phrase(
+            "{} for {} and the torque arm shows {}: measure one of them again.",
+            asks,
+            _torque(driven),
+            _torque(driving),
         )
 
 
@@ -82,9 +84,11 @@ def _power_and_arm(job: Job) -> Iterator[str]:
         by_power = np.asarray(shaft_drive.output_torque(ends(part.power), rated_speed(job)))
         by_arm = _arm_torque(part, job)
         if _apart(by_power, by_arm):
-            yield (
-                f"The power of {part.name} gives {_range(by_power, KNM)} kN·m and its torque arm shows "
-                f"{_range(by_arm, KNM)} kN·m: measure one of them again."
+            yield phrase(
+                "The power of {} gives {} and its torque arm shows {}: measure one of them again.",
+                part.name,
+                _torque(by_power),
+                _torque(by_arm),
             )
 
 
@@ -93,9 +97,12 @@ def _two_drives(job: Job) -> Iterator[str]:
     torques = [_arm_torque(d, job) for d in drives]
     for i in range(1, len(drives)):
         if _apart(torques[0], torques[i]):
-            yield (
-                f"{drives[0].name} gives {_range(torques[0], KNM)} kN·m and {drives[i].name} "
-                f"{_range(torques[i], KNM)} kN·m: the drives do not share the torque alike."
+            yield phrase(
+                "{} gives {} and {} {}: the drives do not share the torque alike.",
+                drives[0].name,
+                _torque(torques[0]),
+                drives[i].name,
+                _torque(torques[i]),
             )
 
 
@@ -108,9 +115,11 @@ def _sheaves(job: Job) -> Iterator[str]:
     largest = max(powers, key=lambda name: float(powers[name][1]))
     rest = np.sum([p for name, p in powers.items() if name != largest], axis=0)
     if _apart(powers[largest], rest):
-        yield (
-            f"{largest} transmits {_range(powers[largest], KW)} kW and the other sheaves together "
-            f"{_range(rest, KW)} kW: what drives and what is driven do not agree."
+        yield phrase(
+            "{} transmits {} and the other sheaves together {}: what drives and what is driven do not agree.",
+            largest,
+            _power(powers[largest]),
+            _power(rest),
         )
 
 
@@ -123,9 +132,12 @@ def _weak_pulls(job: Job) -> Iterator[str]:
         rim = power.surface_speed(part.diameter, rated_speed(job))
         least = np.asarray(belt.effective_pull(ends(part.power), rim))
         if part.pull.high < least[0]:
-            yield (
-                f"The belt of {part.name} needs an effective pull of {_range(least, KN)} kN for its power, and "
-                f"{_range(ends(part.pull), KN)} kN is given for both strands: measure one of them again."
+            yield phrase(
+                "The belt of {} needs an effective pull of {} for its power, and {} is given for both strands: "
+                "measure one of them again.",
+                part.name,
+                kilonewton(_range(least)),
+                kilonewton(_range(ends(part.pull))),
             )
 
 
@@ -172,5 +184,13 @@ def _apart(a: Floats, b: Floats) -> bool:
     return bool(max(a[0], b[0]) > min(a[2], b[2]) * (1 + 1e-9))
 
 
-def _range(values: Floats, unit: float) -> str:
-    return " to ".join(dict.fromkeys(f"{v / unit:.3g}" for v in (values[0], values[2])))
+def _range(values: Floats) -> tuple[float, float]:
+    return float(values[0]), float(values[2])
+
+
+def _torque(values: Floats) -> Amount:
+    return Amount(_range(values), Kind.TORQUE, "kN·m", digits=3)
+
+
+def _power(values: Floats) -> Amount:
+    return Amount(_range(values), Kind.POWER, "kW", digits=3)

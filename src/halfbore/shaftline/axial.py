@@ -11,6 +11,7 @@ from halfbore.domain.position import Role
 from halfbore.domain.shaftline import AppliedLoad, AxialPath
 from halfbore.errors import InputError, Problem
 from halfbore.mechanics import growth
+from halfbore.phrases import kilonewton, mm, phrase
 from halfbore.shaftline import warmth
 
 Floats = NDArray[np.float64]
@@ -70,15 +71,18 @@ def axial_notes(job: Job, paths: tuple[AxialPath, ...], carried: Floats) -> tupl
 def _suits(job: Job, carried: Floats) -> str:
     """Return which position should locate where nothing else does, why, and how far the shaft grows in any case."""
     best, first, last = job.positions[int(carried.argmax())], job.positions[0], job.positions[-1]
-    text = (
-        f"Of the positions {best.name} suits best for a locating unit: it carries most, "
-        f"{carried.max() / 1000:.3g} kN, and a lightly loaded bearing must not locate."
+    text = phrase(
+        "Of the positions {} suits best for a locating unit: it carries most, {}, and a lightly loaded bearing "
+        "must not locate.",
+        best.name,
+        kilonewton(float(carried.max())),
     )
     grown = np.abs(growth_between(job, first.x, last.x))
     if np.isnan(grown).all():
         return text
-    most = f"{np.nanmax(grown):.2g} mm between {first.name} and {last.name}"
-    return f"{text} Wherever it is held, the shaft grows by up to {most}."
+    most = mm(float(np.nanmax(grown)), digits=2)
+    between = f"between {first.name} and {last.name}"
+    return phrase("{} Wherever it is held, the shaft grows by up to {} {}.", text, most, between)
 
 
 def axial_force(loads: tuple[AppliedLoad, ...], own_weight: float, conditions: int) -> Floats:

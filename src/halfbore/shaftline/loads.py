@@ -22,6 +22,7 @@ from halfbore.domain.machine import (
 )
 from halfbore.domain.shaftline import AppliedLoad, Nature
 from halfbore.mechanics import belt, fan, power, shaft_drive
+from halfbore.numbers import number
 from halfbore.shaftline.acting import (
     GIVEN,
     Floats,
@@ -68,7 +69,7 @@ def _fan_wheel(wheel: FanWheel, job: Job) -> Iterator[AppliedLoad]:
         force_y=amplitude * factors(job),
         process=True,
         source=fan.eccentricity.source,
-        direction=f"turning, G {wheel.balance_grade:g} new to G {wheel.balance_in_service:g} in service",
+        direction=f"turning, G {number(wheel.balance_grade, 6)} new to G {number(wheel.balance_in_service, 6)} in service",
     )
     if wheel.axial_thrust is not None:
         sizes = ends(wheel.axial_thrust) * factors(job) * (speeds > 0)[:, None]
@@ -118,7 +119,7 @@ def _unbalance(job: Job, part: Sheave) -> Iterator[AppliedLoad]:
         nature=Nature.ROTATING,
         force_y=spread,
         source=fan.eccentricity.source,
-        direction=f"turning, up to G {part.balance_grade:g}",
+        direction=f"turning, up to G {number(part.balance_grade, 6)}",
     )
 
 

@@ -12,6 +12,7 @@ from halfbore.domain.machine import Paddles, ScrewFlight
 from halfbore.domain.position import Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
+from halfbore.numbers import number
 from halfbore.numerics import beam, critical_speed
 from halfbore.shaftline import agreement, axial, balance, lift, solve, warmth
 from halfbore.shaftline.loads import applied_loads
@@ -237,8 +238,8 @@ NEAR_CRITICAL = 0.75
 def _critical_notes(job: Job, critical: float) -> tuple[str, ...]:
     """Return a caution for every running condition near or above the first critical speed."""
     return tuple(
-        f"Caution: {c.speed:.0f} r/min ({c.name}) is {c.speed / critical:.0%} of the first critical speed of "
-        f"{critical:.0f} r/min, on rigid supports: unbalance is magnified, which these loads leave out."
+        f"Caution: {number(c.speed)} r/min ({c.name}) is {number(100.0 * c.speed / critical)}% of the first critical speed of "
+        f"{number(critical)} r/min, on rigid supports: unbalance is magnified, which these loads leave out."
         for c in job.duty
         if c.share > 0 and c.speed > NEAR_CRITICAL * critical
     )

@@ -14,6 +14,8 @@ import numpy as np
 from halfbore.domain.job import Job
 from halfbore.domain.machine import FanWheel, Segment
 from halfbore.mechanics import hot_shaft
+from halfbore.numbers import number
+from halfbore.phrases import celsius, joined, phrase
 from halfbore.shaftline.acting import Floats
 from halfbore.units import Span
 
@@ -73,15 +75,22 @@ def notes(job: Job) -> Iterator[str]:
     if not estimated:
         return
     on, found = running(job), at_positions(job)
-    told = ", ".join(
-        f"{job.positions[i].name} {found[i, on, 0].min():.0f} to {found[i, on, 1].max():.0f} °C"
-        for i in estimated
+    told = joined(
+        ", ",
+        (
+            phrase("{} {}", job.positions[i].name, celsius((found[i, on, 0].min(), found[i, on, 1].max())))
+            for i in estimated
+        ),
     )
     air, steel = hot_shaft.STILL_AIR, hot_shaft.CONDUCTIVITY
-    yield (
-        f"Heat from the gas along the shaft gives {told}: a fin with {air.low:g} to {air.high:g} {air.unit} to still "
-        f"air and {steel.low:g} to {steel.high:g} {steel.unit}, from the casing wall on; a cooling disc makes it "
-        "less. Measure the shaft beside the bearing: that narrows it most."
+    yield phrase(
+        "Heat from the gas along the shaft gives {}: a fin with {} {} to still air and {} {}, from the casing wall "
+        "on; a cooling disc makes it less. Measure the shaft beside the bearing: that narrows it most.",
+        told,
+        number((air.low, air.high), 6),
+        air.unit,
+        number((steel.low, steel.high), 6),
+        steel.unit,
     )
 
 

@@ -15,6 +15,7 @@ from halfbore.domain.plan import PairDraws
 from halfbore.domain.position import Position
 from halfbore.domain.value import CostLine, Value
 from halfbore.errors import InputError, Problem
+from halfbore.numbers import number
 from halfbore.numerics.sampling import quantiles
 from halfbore.units import Span
 from halfbore.value import wording
@@ -179,10 +180,12 @@ def _assumptions(
     yield "In a run all later changes of a way take the same hours: what is not known of the work does not average out."
     if economics.one_piece_price is None:
         low, high = ONE_PIECE_PART.low, ONE_PIECE_PART.high
-        yield f"No price of the one-piece bearing was given: {low:.0%} to {high:.0%} of the split unit's is taken."
+        taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
+        yield f"No price of the one-piece bearing was given: {taken} of the split unit's is taken."
     if math.isnan(spare_price):
         low, high = SPARE_PART.low, SPARE_PART.high
-        yield f"No price of the spare bearing was given: {low:.0%} to {high:.0%} of the unit's is taken."
+        taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
+        yield f"No price of the spare bearing was given: {taken} of the unit's is taken."
     if modified_life is None:
         yield "The modified life has no data: fatigue of the split unit is left out."
     if math.isnan(inputs.seals):

@@ -15,6 +15,7 @@ from halfbore.domain.economics import Economics, FieldLife
 from halfbore.domain.position import Position
 from halfbore.domain.value import Estimate, LifeBasis
 from halfbore.errors import InputError
+from halfbore.numbers import number
 from halfbore.numerics.life_data import WeibullFit, fit
 from halfbore.numerics.sampling import beta_pert, quantiles
 from halfbore.sources import Source, Status, practice
@@ -124,7 +125,10 @@ def split_lives(
     scales.append(np.where(rng.random(draws) < goes_on, one_piece.scales[:, 0], np.inf))
     shapes.append(one_piece.shapes[:, 0])
     if goes_on > 0.0:
-        old, when = one_piece.bases[0], "" if goes_on == 1.0 else f", in {goes_on:.0%} of the draws"
+        old, when = (
+            one_piece.bases[0],
+            "" if goes_on == 1.0 else f", in {number(100.0 * goes_on)}% of the draws",
+        )
         cause = f"what ended the last bearing, not cured{when}"
         bases.append(LifeBasis("split unit", cause, old.eta, old.beta, old.source))
     cap = _drawn(rng, CAP_YEARS, draws) * hours_a_year

@@ -5,30 +5,13 @@ from __future__ import annotations
 import math
 
 from halfbore.domain.value import Estimate
+from halfbore.numbers import number, runs
 from halfbore.value.breakeven import Turning
-
-THIN, MINUS = "\u202f", "\u2212"
 
 
 def two_digits(value: float) -> str:
-    """Return a number rounded to two digits or tenths, thousands parted by a narrow space, with a true minus."""
-    places = min(1 - math.floor(math.log10(abs(value) or 1.0)), 1)
-    rounded = round(value, places)
-    if rounded == 0.0:
-        return "0"
-    text = f"{abs(rounded):,.{max(places, 0)}f}".replace(",", THIN)
-    return f"{MINUS}{text}" if rounded < 0.0 else text
-
-
-def runs(chance: float) -> str:
-    """Return a chance as it stands in a sentence: runs of 10, of 100 where 10 do not tell."""
-    if chance in (0.0, 1.0):
-        return "no run" if chance == 0.0 else "every run"
-    of = 10 if 0.05 <= chance < 0.95 else 100
-    count = round(of * chance)
-    if count in (0, of):
-        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
-    return f"{count} {'run' if count == 1 else 'runs'} of {of}"
+    """Return a number rounded to two digits and no finer than a tenth."""
+    return number(value, places=1) if abs(value) < 9.95 else number(value, 2)
 
 
 def answer(position: str, pays: bool, chance: float, next_hours: Estimate, payback: float = math.nan) -> str:
@@ -53,7 +36,7 @@ def when_no(pays: bool, chance: float, turning: Turning, covered: float, currenc
         return "Half of the runs would pay if an hour of lost production cost nothing."
     if turning.from_first_hour > 0.0 and covered > 0.0:
         return (
-            f"No cost of lost production brings half of the runs to pay while the first {covered:g} h of a stop "
+            f"No cost of lost production brings half of the runs to pay while the first {number(covered, 6)} h of a stop "
             f"cost nothing; if each hour cost from the first on, half of them would pay from "
             f"{two_digits(turning.from_first_hour)} {currency} an hour."
         )
@@ -65,9 +48,7 @@ def _would_be_no(chance: float, turning: Turning, currency: str) -> str:
     if turning.rate > 0.0:
         parts.append(f"an hour of lost production cost less than {two_digits(turning.rate)} {currency}")
     if not math.isnan(turning.share):
-        parts.append(
-            f"more than {turning.share:.0%} of changes fell into stops taken anyway".replace("%", " %")
-        )
+        parts.append(f"more than {number(100.0 * turning.share)} % of changes fell into stops taken anyway")
     if parts:
         return f"The answer would be no if {', or if '.join(parts)}."
     once = "" if turning.without_once else ", for what falls due once in a long stop carries it"

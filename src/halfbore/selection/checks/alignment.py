@@ -7,7 +7,9 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import tilt
-from halfbore.selection.check import EXACT, Check, Outcome, both, column, exactly, one, signed, spread, worst
+from halfbore.numbers import number
+from halfbore.phrases import mm, phrase
+from halfbore.selection.check import EXACT, Check, Outcome, column, exactly, one, spread, worst
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -63,8 +65,8 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         n for n, v in (("setting range", seat), ("tilt that the rollers bear", rollers)) if np.isnan(v)
     ]
     return Outcome(
-        f"shaft and base {both(setting[0] * 1000, setting[1] * 1000)} mrad, {_bears('the free seat sets', seat)}; "
-        f"up to {left[1] * 1000:.2g} mrad of change in service, {_bears('the rollers bear', rollers)}",
+        f"shaft and base {_mrad(*setting)} mrad, {_bears('the free seat sets', seat)}; "
+        f"up to {_mrad(left[1])} mrad of change in service, {_bears('the rollers bear', rollers)}",
         sources,
         spread(*value),
         exactly(limit),
@@ -74,14 +76,21 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             ("governs", "rollers in service" if by_rollers else "setting range of the free seat"),
             (
                 "surveyed base height",
-                f"{signed(need.position.base.height_error.likely, 2)} mm off the line of the others",
+                phrase(
+                    "{} off the line of the others",
+                    mm(need.position.base.height_error.likely, 2, signed=True),
+                ),
             ),
         ),
     )
 
 
 def _bears(who: str, limit: float) -> str:
-    return f"what {who} is not given" if np.isnan(limit) else f"{who} {limit * 1000:.2g} mrad"
+    return f"what {who} is not given" if np.isnan(limit) else f"{who} {_mrad(limit)} mrad"
+
+
+def _mrad(*angles: float) -> str:
+    return number([1000.0 * angle for angle in angles], 2)
 
 
 CHECK = Check("alignment", "Tilt and base error", _column, _outcome)

@@ -9,19 +9,19 @@ from halfbore.domain.machine import AxialElement, AxialReach
 from halfbore.domain.position import Role
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial, shaft_seat
+from halfbore.numbers import number
+from halfbore.phrases import Phrase, kilonewton, phrase
 from halfbore.selection.check import (
     EXACT,
     JUST_TIGHT,
     Check,
     Outcome,
     Wish,
-    both,
     column,
     everywhere,
     exactly,
-    known,
+    given,
     one,
-    rounded,
     spread,
 )
 from halfbore.selection.checks import clearance
@@ -147,24 +147,24 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     chain = links(need, unit)
     weakest, bears = int(axial.weakest_link(chain)[0]), one(np.asarray(axial.chain_capacity(chain)))  # type: ignore[index]
     unknown = [name for name, value in zip(LINKS, chain[:, 0], strict=True) if np.isnan(value)]
-    told = f"{both(low / 1000, high / 1000)} kN to hold"
+    told = phrase("{} to hold", kilonewton((low, high), 2))
     if weakest >= 0:
-        told += f", weakest known link {LINKS[weakest]} bears {bears / 1000:.2g} kN"
+        link = LINKS[weakest]
+        told = phrase("{}, weakest known link {} bears {}", told, link, kilonewton(bears, 2))
     lifted = one(full_contact(need, unit))
     if lifted > 1.0:
-        told += (
-            f"; the thrust asks for {rounded(lifted)} times the radial load there is, or roller ends lift off"
-        )
+        asked = f"{number(lifted, 2)} times the radial load there is"
+        told = phrase("{}; the thrust asks for {}, or roller ends lift off", told, asked)
     return Outcome(
-        told + (f"; {' and '.join(unknown)} not given" if unknown else ""),
+        phrase("{}{}", told, f"; {' and '.join(unknown)} not given" if unknown else ""),
         (_SUPPLIER, axial.flange_capacity.source, shaft_seat.remaining_grip.source),
         spread(low, high),
         exactly(bears),
         Kind.FORCE,
         datum=f"axial limit by {' and '.join(unknown)}, from the supplier" if unknown else "",
         details=(
-            *((name, known(float(v), "kN", 1000)) for name, v in zip(LINKS, chain[:, 0], strict=True)),
-            ("radial load at the least", f"{need.duty.radial_low.min() / 1000:.3g} kN"),
+            *((name, given(kilonewton(float(v)))) for name, v in zip(LINKS, chain[:, 0], strict=True)),
+            ("radial load at the least", Phrase(kilonewton(need.duty.radial_low.min()))),
         ),
     )
 

@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial_travel
-from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, known, spread, worst
+from halfbore.phrases import mm, phrase
+from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, given, spread, worst
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status, practice
 from halfbore.units import Kind
@@ -62,7 +63,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         )
     travel = _travel(unit)[:, 0]
     with_offset, without, offset = needed(need)
-    details = tuple((part, known(t, "mm each way")) for part, t in zip(_PARTS, travel, strict=True))
+    details = tuple((part, _each_way(float(t))) for part, t in zip(_PARTS, travel, strict=True))
     if np.isnan(without):
         return Outcome(
             "growth is not known",
@@ -71,26 +72,30 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             datum="; ".join(f"{what}, from the site" for what in _unknown(need)),
             details=details,
         )
-    asked = f"{with_offset:.1f} to {without:.1f} mm needed each way"
+    asked = phrase("{} needed each way", mm((with_offset, without), 1))
     smallest = int(np.nan_to_num(travel, nan=np.inf).argmin())
     available = float(travel[smallest])
     if np.isnan(travel).any() and not with_offset > available:
         missing = " and ".join(part for part, t in zip(_PARTS, travel, strict=True) if np.isnan(t))
         return Outcome(
-            f"{asked}; what {missing} gives is not known",
+            phrase("{}; what {} gives is not known", asked, missing),
             sources,
             kind=Kind.LENGTH,
             datum="axial travel, from the supplier",
             details=details,
         )
     return Outcome(
-        f"{asked}, {_PARTS[smallest]} gives {available:.1f} mm{_set_at(offset)}",
+        phrase("{}, {} gives {}{}", asked, _PARTS[smallest], mm(available, 1), _set_at(offset)),
         sources,
         spread(with_offset, without),
         exactly(available),
         Kind.LENGTH,
         details=details,
     )
+
+
+def _each_way(travel: float) -> str:
+    return phrase("{} each way", mm(travel, digits=3)) if np.isfinite(travel) else given(mm(travel, digits=3))
 
 
 def _unknown(need: Need) -> list[str]:
@@ -106,7 +111,8 @@ def _unknown(need: Need) -> list[str]:
 def _set_at(offset: float) -> str:
     if abs(offset) < 0.5:
         return ""
-    return f"; set the cold ring {abs(offset):.1f} mm towards the {'drive' if offset < 0 else 'free'} end"
+    end = "drive" if offset < 0 else "free"
+    return phrase("; set the cold ring {} towards the {} end", mm(abs(offset), 1), end)
 
 
 CHECK = Check("axial travel", "Axial travel", _column, _outcome, decisive=True)

@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import shaft_seat
-from halfbore.selection.check import Check, Outcome, Wish, both, column, known, one, signed, spread, worst
+from halfbore.phrases import Phrase, kilonewton, micron, mm, phrase
+from halfbore.selection.check import Check, Outcome, Wish, column, given, one, spread, worst
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.sources import Source, Status, derived
 from halfbore.units import Kind, Span
@@ -87,7 +88,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     limit = spread(bore + lower, bore + upper)
     if seat.diameter is None:
         return Outcome(
-            f"bore {bore:.2f} mm for a shaft of {need.nominal:.2f} mm; the seat was not measured",
+            phrase("bore {} for a shaft of {}; the seat was not measured", mm(bore, 2), mm(need.nominal, 2)),
             (_SUPPLIER,),
             limit=limit,
             kind=Kind.LENGTH,
@@ -102,7 +103,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         Kind.LENGTH,
         datum="; ".join(f"{what}, from {who}" for what, who in _missing(need, unit).items()),
         details=(
-            ("deviation of the shaft", f"{signed(low * 1000)} to {signed(high * 1000)} µm"),
+            ("deviation of the shaft", Phrase(micron((low, high), signed=True))),
             ("allowed by the supplier", _tolerance(lower, upper)),
             ("roundness and taper", _form(need, one(unit.seat_form))),
             ("joint gap that is left", _left(unit, low)),
@@ -126,51 +127,51 @@ def _reason(need: Need, unit: UnitTable) -> str:
     low, high = (one(d) for d in deviations(need, unit))
     bore, lower, upper = one(unit.bore), one(unit.seat_lower), one(unit.seat_upper)
     if high > 1:
-        return f"bore {bore:.2f} mm is {high:.1f} mm under the shaft"
+        return phrase("bore {} is {} under the shaft", mm(bore, 2), mm(high, 1))
     if low < -1:
-        return f"bore {bore:.2f} mm is {-low:.1f} mm over the shaft"
+        return phrase("bore {} is {} over the shaft", mm(bore, 2), mm(-low, 1))
     if high > upper:
-        return (
-            f"shaft {(high - upper) * 1000:.0f} µm over the largest size allowed for a bore of {bore:.2f} mm"
-        )
+        over = micron(high - upper)
+        return phrase("shaft {} over the largest size allowed for a bore of {}", over, mm(bore, 2))
     if low < lower:
-        return f"shaft {-low * 1000:.0f} µm under nominal, {(lower - low) * 1000:.0f} µm more than the supplier allows"
+        more = micron(lower - low)
+        return phrase("shaft {} under nominal, {} more than the supplier allows", micron(-low), more)
     bad = _parts(need, unit)[1][:, 0]
     governs = int(np.nan_to_num(bad).argmax())
     if governs == FORM and bad[FORM] > 1:
-        return f"roundness and taper {_form(need, one(unit.seat_form))}"
+        return phrase("roundness and taper {}", _form(need, one(unit.seat_form)))
     if governs == JOINT and bad[JOINT] >= 1:
-        return (
-            f"shaft {-low * 1000:.0f} µm under nominal closes the joints of the inner ring: no grip is left"
-        )
+        closes = "closes the joints of the inner ring: no grip is left"
+        return phrase("shaft {} under nominal {}", micron(-low), closes)
     if np.isnan(bad).any():
         return f"not known: {', '.join(_missing(need, unit))}"
     form = _form(need, one(unit.seat_form))
-    return f"shaft {_under(low)} at most, {_tolerance(lower, upper)} allowed; roundness and taper {form}"
+    allowed = _tolerance(lower, upper)
+    return phrase("shaft {} at most, {} allowed; roundness and taper {}", _under(low), allowed, form)
 
 
 def _under(deviation: float) -> str:
-    return f"{abs(deviation) * 1000:.0f} µm {'under' if deviation <= 0 else 'over'} nominal"
+    return phrase("{} {} nominal", micron(abs(deviation)), "under" if deviation <= 0 else "over")
 
 
 def _tolerance(lower: float, upper: float) -> str:
-    return "not given" if np.isnan(lower + upper) else f"{signed(lower * 1000)} to {signed(upper * 1000)} µm"
+    return given(micron((lower, upper), signed=True))
 
 
 def _form(need: Need, allowed: float) -> str:
     form = need.position.seat.form_error
-    measured = "not measured" if form is None else f"{both(form.low * 1000, form.high * 1000)} µm"
-    return f"{measured} of {known(allowed, 'µm', 0.001)}"
+    measured = "not measured" if form is None else Phrase(micron(form, digits=2))
+    return phrase("{} of {}", measured, given(micron(allowed, digits=3)))
 
 
 def _left(unit: UnitTable, low: float) -> str:
     left = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
-    return "none: the joint faces have met" if left <= 0 else known(left, "mm", digits=2)
+    return "none: the joint faces have met" if left <= 0 else given(mm(left, digits=2))
 
 
 def _grip(unit: UnitTable, low: float) -> str:
     left = one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low)))
-    return "none" if left <= 0 else known(one(unit.clamp_grip), "kN", 1000)
+    return "none" if left <= 0 else given(kilonewton(one(unit.clamp_grip)))
 
 
 def _remedy(need: Need, unit: UnitTable) -> str:

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Column, Sense
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import clearance_choice, shaft_seat
-from halfbore.selection.check import RESERVE, Check, Outcome, column, exactly, known, one, spread
+from halfbore.phrases import Phrase, micron, phrase
+from halfbore.selection.check import RESERVE, Check, Outcome, column, exactly, given, one, spread
 from halfbore.selection.checks.bore_and_seat import deviations
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.units import Kind
@@ -95,12 +96,12 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             datum=_datum(need, unit),
         )
     chosen = int(group(need, unit)[0]) + 1
-    told = f"keeps {least * 1000:.0f} µm" if least >= 0 else f"is {-least * 1000:.0f} µm short"
+    told = phrase("keeps {}", micron(least)) if least >= 0 else phrase("is {} short", micron(-least))
     assumed = (
         "" if need.position.seat.diameter is not None else "; seat taken anywhere in the supplier's tolerance"
     )
     return Outcome(
-        f"group {chosen} {told} when the shaft is hot{assumed}",
+        phrase("group {} {} when the shaft is hot{}", str(chosen), told, assumed),
         sources,
         spread(least, least if np.isnan(most) else max(most, least)),
         exactly(0.0),
@@ -108,8 +109,8 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         Sense.AT_LEAST,
         details=(
             ("clearance group", str(chosen)),
-            ("lost to heat at most", f"{one(hot) * 1000:.0f} µm"),
-            ("greatest in operation", known(most, "µm", 0.001)),
+            ("lost to heat at most", Phrase(micron(one(hot)))),
+            ("greatest in operation", given(micron(most, digits=3))),
         ),
     )
 

@@ -6,7 +6,8 @@ import numpy as np
 
 from halfbore.domain.check import Column, State
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, exactly, one, rounded
+from halfbore.numbers import number
+from halfbore.selection.check import Check, Outcome, Wish, column, everywhere, exactly, one
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -33,9 +34,9 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         return Outcome(
             "no lead time is given", (_SUPPLIER,), kind=Kind.DURATION, datum="lead time, from the supplier"
         )
-    late = f", {rounded((lead - latest) / WEEK)} too late" if lead > latest else ""
+    late = f", {number((lead - latest) / WEEK, 2)} too late" if lead > latest else ""
     return Outcome(
-        f"{rounded(lead / WEEK)} of {rounded(latest / WEEK)} weeks{late}",
+        f"{number(lead / WEEK, 2)} of {number(latest / WEEK, 2)} weeks{late}",
         (_SUPPLIER,),
         exactly(lead),
         exactly(latest),

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import ring_joint
+from halfbore.numbers import number
 from halfbore.selection.check import JUST_TIGHT, Check, Outcome, column, everywhere, exactly, one, spread
 from halfbore.selection.checks import clearance
 from halfbore.selection.checks.support_direction import sector, turned
@@ -88,12 +89,12 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     c = int((heavy - least).argmax())
     angle = float(need.duty.angle[on][c])
     told = (
-        f"load {np.degrees(angle) % 360:.0f}° from up, {sector(float(need.angle[on][c]))}{turned(need)}; "
+        f"load {number(np.degrees(angle) % 360)}° from up, {sector(float(need.angle[on][c]))}{turned(need)}; "
         f"joint {_degrees(float(least[c]), float(likely[c]))} off it"
     )
     if (least > heavy).all():
         return Outcome(
-            f"{told}; the load zone ends {np.degrees(least[c] - heavy[c]):.0f}° short of the joint",
+            f"{told}; the load zone ends {number(np.degrees(least[c] - heavy[c]))}° short of the joint",
             sources,
             spread(float(least[c]), float(likely[c])),
             spread(float(light[c]), float(heavy[c])),
@@ -104,7 +105,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     allowed = one(unit.joint_clear)
     if np.isnan(allowed):
         return Outcome(
-            f"{told}; the load zone of {np.degrees(heavy[c]):.0f}° either way reaches the joint",
+            f"{told}; the load zone of {number(np.degrees(heavy[c]))}° either way reaches the joint",
             sources,
             kind=Kind.ANGLE,
             sense=Sense.AT_LEAST,
@@ -112,7 +113,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             details=(("choices", CHOICES),),
         )
     return Outcome(
-        f"{told}; the load zone reaches the joint, the supplier allows down to {np.degrees(allowed):.0f}°",
+        f"{told}; the load zone reaches the joint, the supplier allows down to {number(np.degrees(allowed))}°",
         sources,
         spread(float(least.min()), float(likely.min())),
         exactly(allowed),
@@ -127,8 +128,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
 
 
 def _degrees(low: float, high: float) -> str:
-    a, b = f"{np.degrees(low):.0f}", f"{np.degrees(high):.0f}"
-    return f"{a}°" if a == b else f"{a} to {b}°"
+    return f"{number((np.degrees(low), np.degrees(high)))}°"
 
 
 def _peak(unit: UnitTable, least: float, likely: float) -> str:

@@ -7,17 +7,16 @@ from numpy.typing import NDArray
 
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import number
 from halfbore.selection.check import (
     EXACT,
     Check,
     Outcome,
     Wish,
-    both,
     column,
     everywhere,
     exactly,
     one,
-    rounded,
     spread,
 )
 from halfbore.selection.need import Floats, Need, settled, shared
@@ -140,7 +139,7 @@ def _said(need: Need) -> str:
     if not need.running.any() or float(_loads(need)[1].max()) == 0.0:
         return "no load while running: life is unlimited"
     if np.isnan(reliability_factor(need)):
-        return f"reliability {reliability:.4g} is outside the table, which runs from 0.90 to 0.9995"
+        return f"reliability {number(reliability, 4)} is outside the table, which runs from 0.90 to 0.9995"
     return ""
 
 
@@ -191,7 +190,7 @@ def _outside(need: Need, unit: UnitTable) -> str:
     heaviest = float(_loads(need)[1].max())
     if bool(_past_half(need, unit)[1][0]):
         part = heaviest / one(unit.dynamic_rating)
-        return f"load {part:.2f} of C_r is over 0.5, where the method ends: ask the supplier"
+        return f"load {number(part, places=2)} of C_r is over 0.5, where the method ends: ask the supplier"
     return ""
 
 
@@ -207,7 +206,7 @@ def _told(
     if past and not (good < wanted and not _past_half(need, unit)[0][0]):
         return _none(past, sources, "life past half the dynamic rating, from the supplier")
     return Outcome(
-        f"lasts {_thousands(bad, good)}, {rounded(wanted / 1000)} wanted",
+        f"lasts {_thousands(bad, good)}, {number(wanted / 1000, 2)} wanted",
         sources,
         spread(bad, good),
         exactly(wanted),
@@ -219,8 +218,8 @@ def _told(
 
 def _thousands(bad: float, good: float) -> str:
     if np.isfinite(good):
-        return f"{both(bad / 1000, good / 1000)} thousand hours"
-    return f"{rounded(bad / 1000)} thousand hours or more" if np.isfinite(bad) else "without bound"
+        return f"{number((bad / 1000, good / 1000), 2)} thousand hours"
+    return f"{number(bad / 1000, 2)} thousand hours or more" if np.isfinite(bad) else "without bound"
 
 
 def _basic_outcome(need: Need, unit: UnitTable) -> Outcome:
@@ -248,12 +247,12 @@ def _modified_outcome(need: Need, unit: UnitTable) -> Outcome:
     least, most = (one(k) for k in kappa_ends(need, unit))
     if least < iso281.KAPPA_RANGE.low:
         return _none(
-            f"viscosity ratio {least:.2g} is below 0.1, where the method ends: a thicker oil brings it in",
+            f"viscosity ratio {number(least, 2)} is below 0.1, where the method ends: a thicker oil brings it in",
             sources,
             "use a thicker oil",
         )
     details = (
-        ("viscosity ratio κ", both(least, most)),
+        ("viscosity ratio κ", number((least, most), 2)),
         ("contamination", " to ".join(dict.fromkeys(str(level) for level in need.levels))),
     )
     return _told(need, unit, ends, sources, details)

@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import lift
-from halfbore.selection.check import Check, Outcome, both, column, one, spread
+from halfbore.phrases import Phrase, mm, phrase
+from halfbore.selection.check import Check, Outcome, column, one, spread
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status, practice
 from halfbore.units import Kind, Span
@@ -68,16 +69,16 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             kind=Kind.LENGTH,
             datum="depth of the cradle's lip, from the supplier",
         )
-    asked = f"{both(low, high)} mm of lift needed" if high > 0.0 else "no lift needed"
+    asked = phrase("{} of lift needed", mm((low, high), digits=2)) if high > 0.0 else "no lift needed"
     details = (
-        ("studs above the base", f"{both(*_studs(need))} mm"),
-        ("lip of the cradle", f"{one(unit.lip_depth):.0f} mm"),
-        ("clearance to work with", f"{WORKING_CLEARANCE:.0f} mm"),
+        ("studs above the base", Phrase(mm(_studs(need), digits=2))),
+        ("lip of the cradle", Phrase(mm(one(unit.lip_depth)))),
+        ("clearance to work with", Phrase(mm(WORKING_CLEARANCE))),
         ("base bolts", _bolts(need, unit)),
     )
     if allowed is None:
         return Outcome(
-            f"{asked}; what is allowed was not surveyed{_step(need, unit)}",
+            phrase("{}; what is allowed was not surveyed{}", asked, _step(need, unit)),
             sources,
             kind=Kind.LENGTH,
             datum="lift that coupling, wheel gap, seals and the other bearings allow, from the site",
@@ -86,7 +87,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     limited = f" ({need.position.lift.limited_by})" if need.position.lift.limited_by else ""
     opened = "" if high <= allowed.low else ": the drive must be opened at the first conversion"
     return Outcome(
-        f"{asked}, {both(allowed.low, allowed.high)} mm allowed{limited}{opened}{_step(need, unit)}",
+        phrase("{}, {} allowed{}{}{}", asked, mm(allowed, digits=2), limited, opened, _step(need, unit)),
         sources,
         spread(low, high),
         Span(allowed.low, allowed.likely, allowed.high),
@@ -102,7 +103,7 @@ def _bolts(need: Need, unit: UnitTable) -> str:
         return "spacing not known"
     slot = float(np.nan_to_num(one(unit.bolt_slot)))
     fits = "within its slots" if abs(made_for - base) <= slot else "new holes or a plate between"
-    return f"{base:.0f} mm apart, the unit is made for {made_for:.0f} mm: {fits}"
+    return phrase("{} apart, the unit is made for {}: {}", mm(base), mm(made_for), fits)
 
 
 def _studs(need: Need) -> tuple[float, float]:
@@ -114,10 +115,12 @@ def _step(need: Need, unit: UnitTable) -> str:
     if np.isnan(step) or abs(step) <= SAME_HEIGHT:
         return ""
     if step > 0:
-        return f"; centre {step:.0f} mm higher than now: mill the base, or the line and its drive follow"
+        return phrase(
+            "; centre {} higher than now: mill the base, or the line and its drive follow", mm(step)
+        )
     studs = need.position.base.stud_stick_out.high
-    longer = f", and studs of {studs:.0f} mm are too short for it" if 0.0 < studs < -step else ""
-    return f"; centre {-step:.0f} mm lower than now: pack the base last{longer}"
+    longer = phrase(", and studs of {} are too short for it", mm(studs)) if 0.0 < studs < -step else ""
+    return phrase("; centre {} lower than now: pack the base last{}", mm(-step), longer)
 
 
 CHECK = Check("lift and entry", "Lift and entry", _column, _outcome)

@@ -9,7 +9,9 @@ import numpy as np
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import minimum_load
-from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, one, rounded, spread
+from halfbore.numbers import number
+from halfbore.phrases import kilonewton, phrase
+from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, one, spread
 from halfbore.selection.need import Floats, Need
 from halfbore.units import Kind
 
@@ -53,14 +55,18 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         worst = int((wanted / low).argmax())
         lightest = one(unit.dynamic_rating) / np.float64(high.max())
     return Outcome(
-        f"as little as {low[worst] / 1000:.2g} kN, {wanted[worst] / 1000:.2g} kN wanted: "
-        f"{_told(float(low[worst]), float(high.min()), float(wanted[worst]))}",
+        phrase(
+            "as little as {}, {} wanted: {}",
+            kilonewton(low[worst], 2),
+            kilonewton(wanted[worst], 2),
+            _told(float(low[worst]), float(high.min()), float(wanted[worst])),
+        ),
         sources,
         spread(float(low[worst]), float(high[worst])),
         exactly(float(wanted[worst])),
         Kind.FORCE,
         Sense.AT_LEAST,
-        details=(("C over P at the heaviest", rounded(lightest)),),
+        details=(("C over P at the heaviest", number(lightest, 2)),),
     )
 
 

@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.position import EntrySide
 from halfbore.domain.unit import Hand, Support, UnitTable
-from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, known, one, worst
+from halfbore.phrases import mm, phrase
+from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, given, one, worst
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -86,7 +87,12 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     parts, takes, free = _parts(need, unit)[:, 0], _takes(unit)[:, 0], free_room(need)
     governs = int(np.nan_to_num(parts).argmax())
     details = tuple(
-        (word, "not surveyed" if np.isnan(f) else f"{known(float(t), 'mm')}, {f:.0f} mm free")
+        (
+            word,
+            "not surveyed"
+            if np.isnan(f)
+            else phrase("{}, {} free", given(mm(float(t), digits=3)), mm(float(f))),
+        )
         for word, t, f in zip(_WORDS, takes, free, strict=True)
     )
     if not parts[governs] > 1.0 + EXACT and np.isnan(parts.sum() + entry):
@@ -108,9 +114,16 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         "beside the shaft",
         "above the shaft",
     )[governs]
-    over = f", {takes[governs] - free[governs]:.0f} mm too much" if parts[governs] > 1 else ""
+    over = phrase(", {} too much", mm(takes[governs] - free[governs])) if parts[governs] > 1 else ""
     return Outcome(
-        f"{takes[governs]:.0f} of {free[governs]:.0f} mm {where}{over}{_moved(takes, free, governs)}",
+        phrase(
+            "{} of {} {}{}{}",
+            mm(takes[governs], bare=True),
+            mm(free[governs]),
+            where,
+            over,
+            _moved(takes, free, governs),
+        ),
         (_SURVEY,),
         exactly(float(takes[governs])),
         exactly(float(free[governs])),
@@ -126,7 +139,8 @@ def _moved(takes: Floats, free: Floats, side: int) -> str:
     over, spare = takes[side] - free[side], free[_OTHER_END[side]] - takes[_OTHER_END[side]]
     if not 0.0 < over <= spare:
         return ""
-    return f"; {np.ceil(over):.0f} mm nearer the {('free', 'drive')[side]} end it has room on both sides"
+    end = ("free", "drive")[side]
+    return phrase("; {} nearer the {} end it has room on both sides", mm(np.ceil(over)), end)
 
 
 def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list[str]]:

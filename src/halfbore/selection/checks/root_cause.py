@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column, State
 from halfbore.domain.position import DamageMode, Failure
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import EXACT, Check, Outcome, column, everywhere, found, signed, worst
+from halfbore.phrases import mm, phrase
+from halfbore.selection.check import EXACT, Check, Outcome, column, everywhere, found, worst
 from halfbore.selection.checks import (
     alignment,
     bore_and_seat,
@@ -84,8 +85,11 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         )
     if low_base(need):
         return Outcome(
-            f"not cured by this conversion: {died.why.value} on a base "
-            f"{signed(need.position.base.height_error.likely, 1)} mm out of line; mend the height first",
+            phrase(
+                "not cured by this conversion: {} on a base {} out of line; mend the height first",
+                died.why.value,
+                mm(need.position.base.height_error.likely, 1, signed=True),
+            ),
             sources,
         )
     if died.why not in CURES:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from halfbore.domain.machine import Dust, Water
 from halfbore.domain.position import SealSide
 from halfbore.domain.unit import SealKind, UnitTable
 from halfbore.mechanics import seals
+from halfbore.phrases import Amount, celsius, joined, mm, phrase
 from halfbore.selection.check import JUST_TIGHT, RESERVE, Check, Outcome, column, exactly, one, worst
 from halfbore.selection.need import Floats, Need, settled, shared
 from halfbore.sources import Source, Status
@@ -160,7 +161,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     used = max(one(end.used) for _, _, end in ends)
     site = need.job.machine.site
     return Outcome(
-        "; ".join(f"{word} {_told(need, unit, side, end)}" for word, side, end in ends),
+        joined("; ", (phrase("{} {}", word, _told(need, unit, side, end)) for word, side, end in ends)),
         sources,
         exactly(used),
         exactly(1.0),
@@ -186,17 +187,25 @@ def _told(need: Need, unit: UnitTable, side: Side, end: Fitted) -> str:
             return "no closed end offered"
         if side.stands_out > one(unit.length) / 2.0:
             out = side.stands_out - one(unit.length) / 2.0
-            return f"the shaft stands {out:.0f} mm out of a closed end: cut it back, or let it go through"
+            return phrase(
+                "the shaft stands {} out of a closed end: cut it back, or let it go through", mm(out)
+            )
         return "no seal offered keeps this dirt or water out"
     kind = SealKind(int(end.kind[0]))
     name = WORDS[kind] + (" with purge grease" if purged(need)[kind] else "")
     rubbing, hot = surface_speed(need, side.surveyed), need.shaft_temperature[1]
     fast, heat = float(unit.seal_speed[0, kind]), float(unit.seal_temperature[0, kind])
     if np.isnan(fast + heat):
-        return f"{name} at {rubbing:.2g} m/s, its limits are not given"
+        return phrase("{} at {}, its limits are not given", name, _rubbing(rubbing, 2))
     if hot / heat > rubbing / fast:
-        return f"{name} at {hot:.0f} of {heat:.0f} °C"
-    return f"{name} at {rubbing:.2g}{f' of {fast:.3g}' if np.isfinite(fast) else ''} m/s"
+        return phrase("{} at {} of {}", name, replace(celsius(hot), bare=True), celsius(heat))
+    if not np.isfinite(fast):
+        return phrase("{} at {}", name, _rubbing(rubbing, 2))
+    return phrase("{} at {} of {}", name, replace(_rubbing(rubbing, 2), bare=True), _rubbing(fast, 3))
+
+
+def _rubbing(speed: float, digits: int) -> Amount:
+    return Amount(speed, Kind.SURFACE_SPEED, "m/s", digits)
 
 
 CHECK = Check("seals", "Seals", _column, _outcome, decisive=True)

@@ -7,7 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import speed
-from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, known, one, rounded
+from halfbore.numbers import number
+from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, one
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -24,15 +25,18 @@ def _column(need: Need, units: UnitTable) -> Column:
 
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     limit, pitch = one(unit.speed_limit), one(unit.pitch_diameter)
-    factor = "not known" if np.isnan(pitch) else rounded(float(speed.speed_factor(need.fastest, pitch)))
+    factor = "not known" if np.isnan(pitch) else number(float(speed.speed_factor(need.fastest, pitch)), 2)
     return Outcome(
-        "no speed limit is given" if np.isnan(limit) else f"{need.fastest:.0f} of {limit:.0f} r/min",
+        "no speed limit is given" if np.isnan(limit) else f"{number(need.fastest)} of {number(limit)} r/min",
         (_SUPPLIER,),
         exactly(need.fastest),
         exactly(limit),
         Kind.SPEED,
         datum="speed limit, from the supplier" if np.isnan(limit) else "",
-        details=(("n·d_m in mm/min", factor), ("speed limit", known(limit, "r/min"))),
+        details=(
+            ("n·d_m in mm/min", factor),
+            ("speed limit", "not given" if np.isnan(limit) else f"{number(limit, 3)} r/min"),
+        ),
     )
 
 

@@ -7,6 +7,8 @@ import numpy as np
 from halfbore.domain.check import Column, Sense, State
 from halfbore.domain.duty import Shock
 from halfbore.domain.unit import UnitTable
+from halfbore.numbers import number
+from halfbore.phrases import kilonewton, phrase
 from halfbore.selection.check import (
     EXACT,
     RESERVE,
@@ -63,7 +65,14 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     safety, wanted = one(_safety(unit, heavy)), least(shock)
     where = need.job.duty[int(need.duty.peak_high.argmax())].name
     return Outcome(
-        f"safety {safety:.1f} at {heavy / 1000:.3g} kN ({where}), {wanted:g} wanted: {shock.value} running",
+        phrase(
+            "safety {} at {} ({}), {} wanted: {} running",
+            number(safety, places=1),
+            kilonewton(heavy),
+            where,
+            number(wanted, 3),
+            shock.value,
+        ),
         sources,
         spread(safety, one(_safety(unit, light))),
         exactly(wanted),

@@ -9,7 +9,9 @@ from halfbore.domain.check import Column
 from halfbore.domain.position import Fixing
 from halfbore.domain.unit import Support, UnitTable
 from halfbore.mechanics import supports
-from halfbore.selection.check import Check, Outcome, column, exactly, known, one, signed, spread, worst
+from halfbore.numbers import number
+from halfbore.phrases import kilonewton, phrase
+from halfbore.selection.check import Check, Outcome, column, exactly, given, one, spread, worst
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -103,7 +105,9 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
     s = int(np.nan_to_num(used, nan=-1.0).argmax())
     peak, bears = float(heavy[s]), float(limit[s])
     where = SECTORS[s] if light[s] > 0 else f"{SECTORS[s]}, at the end of its range"
-    told = f"{peak / 1000:.3g} kN {where}; the {WORDS[support]} bears {known(bears, 'kN', 1000)} that way"
+    told = phrase(
+        "{} {}; the {} bears {} that way", kilonewton(peak), where, WORDS[support], given(kilonewton(bears))
+    )
     return Outcome(
         f"limit not given for loads {' and '.join(missing)}" if missing and used[s] <= 1 else told,
         (_SUPPLIER, supports.sector_limit.source),
@@ -113,9 +117,9 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         datum="load limits by direction, from the supplier" if missing else "",
         details=(
             ("direction", _direction(need)),
-            ("limit downwards", known(one(unit.limit_down), "kN", 1000)),
-            ("limit sideways", known(one(unit.limit_side), "kN", 1000)),
-            ("limit upwards", known(one(unit.limit_up), "kN", 1000)),
+            ("limit downwards", given(kilonewton(one(unit.limit_down)))),
+            ("limit sideways", given(kilonewton(one(unit.limit_side)))),
+            ("limit upwards", given(kilonewton(one(unit.limit_up)))),
         ),
     )
 
@@ -123,7 +127,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
 def turned(need: Need) -> str:
     """Return by how much the base is turned, in words; nothing for one that is level."""
     angle = np.degrees(need.position.base.turned)
-    return f" of a base turned by {signed(angle)}°" if angle else ""
+    return f" of a base turned by {number(angle, signed=True)}°" if angle else ""
 
 
 def _direction(need: Need) -> str:
@@ -131,7 +135,7 @@ def _direction(need: Need) -> str:
     c = int(need.duty.peak_high.argmax())
     angle, half = float(need.duty.angle[c]), float(need.angle_spread[c])
     return (
-        f"{np.degrees(angle) % 360:.0f}° ± {np.degrees(half):.0f}° from straight up, "
+        f"{number(np.degrees(angle) % 360)}° ± {number(np.degrees(half))}° from straight up, "
         f"{sector(float(need.angle[c]))}{turned(need)}"
     )
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
+from halfbore.phrases import celsius, phrase
 from halfbore.selection.check import Check, Outcome, column, exactly, one, spread
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
@@ -38,7 +39,9 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             datum="temperature limit, from the supplier",
         )
     return Outcome(
-        f"shaft {low:.0f} to {high:.0f} °C {need.duty.warmed_by}, rings and cage bear {limit:.0f} °C",
+        phrase(
+            "shaft {} {}, rings and cage bear {}", celsius((low, high)), need.duty.warmed_by, celsius(limit)
+        ),
         (_SUPPLIER,),
         spread(low, high),
         exactly(limit),

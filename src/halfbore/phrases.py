@@ -1,0 +1,128 @@
+"""Text that keeps its amounts, so that a sentence made once can be written in either unit system.
+
+A phrase is its metric text: equal to it, hashed and stored as it. What makes sentences makes phrases; what shows them
+says the style. Joining by `+`, `join` or an f-string keeps only the metric text: `phrase` and `joined` keep the amounts.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from halfbore.numbers import METRIC, PLAIN, Style, Value, write
+from halfbore.units import Kind
+
+_PLACE = re.compile(r"\{\}")
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A quantity in a sentence: its value in the internal unit of its kind, and how it is written, as `write` says it."""
+
+    value: Value
+    kind: Kind
+    unit: str = ""
+    digits: int = 0
+    resolution: float = 0.0
+    signed: bool = False
+    bare: bool = False
+    currency: str = ""
+
+    def written(self, style: Style) -> str:
+        """Return the amount as it stands in a sentence of a style."""
+        return write(
+            self.value,
+            self.kind,
+            style,
+            unit=self.unit,
+            digits=self.digits,
+            resolution=self.resolution,
+            signed=self.signed,
+            bare=self.bare,
+            currency=self.currency,
+        )
+
+
+def mm(value: Value, places: int = 0, *, digits: int = 0, signed: bool = False, bare: bool = False) -> Amount:
+    """Return a length [mm] with so many places, or digits that count, in millimetres."""
+    step = 0.0 if digits else 10.0**-places
+    return Amount(value, Kind.LENGTH, "mm", digits, step, signed, bare)
+
+
+def size(value: Value) -> Amount:
+    """Return a measured or nominal size [mm] to the micrometre, without zeros at its end."""
+    return Amount(value, Kind.LENGTH, "mm", digits=9, resolution=0.001)
+
+
+def micron(value: Value, *, digits: int = 0, signed: bool = False) -> Amount:
+    """Return a small length [mm] in whole micrometres, or with digits that count."""
+    return Amount(value, Kind.LENGTH, "µm", digits, 0.0 if digits else 0.001, signed)
+
+
+def kilonewton(value: Value, digits: int = 3) -> Amount:
+    """Return a force [N] in kilonewtons."""
+    return Amount(value, Kind.FORCE, "kN", digits)
+
+
+def celsius(value: Value) -> Amount:
+    """Return a temperature [°C] in whole degrees."""
+    return Amount(value, Kind.TEMPERATURE, "°C", resolution=1.0)
+
+
+Part = str | Amount
+
+
+class Phrase(str):
+    """A text and the parts that it is made of."""
+
+    parts: tuple[Part, ...]
+
+    def __new__(cls, *parts: Part) -> Phrase:
+        """Make a phrase of texts, phrases and amounts in their order."""
+        flat = tuple(p for part in parts for p in (part.parts if isinstance(part, Phrase) else (part,)))
+        made = super().__new__(cls, "".join(p.written(PLAIN) if isinstance(p, Amount) else p for p in flat))
+        made.parts = flat
+        return made
+
+    def __getnewargs__(self) -> tuple[Part, ...]:  # type: ignore[override]
+        """Return what a copy is made of."""
+        return self.parts
+
+
+def phrase(template: str, *parts: Part) -> Phrase:
+    """Return a template in which each {} gives way to the next part; there are as many as there are parts."""
+    between = _PLACE.split(template)
+    if len(between) != len(parts) + 1:
+        raise ValueError(f"{len(between) - 1} places for {len(parts)} parts: {template}")
+    return Phrase(between[0], *(p for pair in zip(parts, between[1:], strict=True) for p in pair))
+
+
+def joined(separator: str, parts: Iterable[Part]) -> Phrase:
+    """Return parts with a text between them."""
+    first, *rest = tuple(parts) or ("",)
+    return Phrase(first, *(p for part in rest for p in (separator, part)))
+
+
+def mapped(text: str, change: Callable[[str], str]) -> str:
+    """Return a text whose words are changed and whose amounts stay; change: takes each text between amounts alone."""
+    if not isinstance(text, Phrase):
+        return change(text)
+    return Phrase(*(change(p) if isinstance(p, str) else p for p in text.parts))
+
+
+def capital(text: str) -> str:
+    """Return a text with a capital at its beginning."""
+    if not isinstance(text, Phrase):
+        return text[:1].upper() + text[1:]
+    first = next((i for i, p in enumerate(text.parts) if p), 0)
+    return Phrase(
+        *(p[:1].upper() + p[1:] if i == first and isinstance(p, str) else p for i, p in enumerate(text.parts))
+    )
+
+
+def in_style(text: str, style: Style) -> str:
+    """Return a text as it is written in a style; a text that keeps no amounts, and any in the metric style, as it is."""
+    if style == METRIC or not isinstance(text, Phrase):
+        return str(text)
+    return "".join(p if isinstance(p, str) else p.written(style) for p in text.parts)
