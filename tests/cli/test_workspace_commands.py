@@ -203,8 +203,8 @@ def test_documents_are_written_and_kept_whole(run: Run, small: Path, tmp_path: P
 
 
 def test_backup_opens_as_the_same_plant(run: Run, small: Path, tmp_path: Path) -> None:
-    run("backup", "copies.halfbore-backup")
-    with store.open(small) as one, store.open(tmp_path / "copies.halfbore-backup") as other:
+    run("backup", "weekly/copies.halfbore-backup")
+    with store.open(small) as one, store.open(tmp_path / "weekly" / "copies.halfbore-backup") as other:
         assert one.contents() == other.contents()
 
 
@@ -238,3 +238,47 @@ def test_survey_sheets_are_written(run: Run, tmp_path: Path) -> None:
     assert {path.suffix for path in (tmp_path / "sheets").iterdir()} == {".pdf", ".xlsx"}
     _, said = run("write", "survey-sheet", "pump", exit_code=2)
     assert "tail drum" in said
+
+
+def test_several_lines_without_a_catalogue_are_told_in_words(run: Run, small: Path) -> None:
+    run("set", "-", "catalogues=")
+    for tag in ("T2", "T3"):
+        run("write", "job", "T1")
+        text = (small.parent / "T1.toml").read_text(encoding="utf-8").replace("T1", tag)
+        (small.parent / f"{tag}.toml").write_text(text, encoding="utf-8")
+        run("import", "job", f"{tag}.toml")
+    run("set", "-", "catalogues=")
+    out, said = run("run", exit_code=2)
+    assert out == ""
+    assert said.endswith("has no catalogue to choose from; halfbore import catalogue FILE")
+
+
+@pytest.mark.usefixtures("small")
+def test_one_machine_as_json_is_one_document(run: Run) -> None:
+    assert json.loads(run("run", "T1", "--json")[0])["positions"]
+
+
+def test_what_is_empty_says_how_it_is_filled(run: Run) -> None:
+    run("new", "lime.halfbore")
+    for what, step in (
+        ("positions", "import survey"),
+        ("machines", "import survey"),
+        ("catalogues", "import catalogue"),
+        ("documents", "write proposal"),
+    ):
+        assert f"halfbore {step}" in run("list", what)[0]
+
+
+def test_yes_no_and_lists_are_shown_as_they_are_written(run: Run) -> None:
+    run("new", "lime.halfbore")
+    run("set", "-", "invented=yes", 'value.stopped_production=[{after = "3 h", rate = "900 EUR/h"}]')
+    assert "invented                           yes" in run("show")[0]
+    out, _ = run("history")
+    assert "after 3 h, rate 900 EUR/h" in " ".join(out.split())
+    assert "True" not in out
+
+
+@pytest.mark.usefixtures("small")
+def test_a_copy_beside_the_workspace_is_warned_of(run: Run) -> None:
+    assert "Two workspaces" not in run("backup", "copy.backup")[0]
+    assert "--workspace lime.halfbore" in run("backup", "copy.halfbore")[0]

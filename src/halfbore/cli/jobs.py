@@ -80,7 +80,7 @@ def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None
     opening(found, job)
     show_machine.reactions(found.response)
     for position in found.positions:
-        _brief(position)
+        _brief(position, job)
     if wanted is not None:
         workings.workings(found, wanted)
     if out is not None:
@@ -102,25 +102,15 @@ def _record(found: Study, wanted: Asked | None) -> Any:
     return {**plain_data(found), "working": workings.as_data(found, wanted)}
 
 
-def write(job: Target, out: Path, on: str, xlsx: bool, inch: bool) -> None:
-    """Study a job and write its proposal; the same job and date give the same file. Raises InputError."""
-    when = proposals.day(on)
-    proposals.folder(out)
-    found = studied(job, Stage.VALUE, when)
-    opening(found, job)
-    for path in proposals.written(found, job.stem, out, when, xlsx, inch):
-        show.document(f"Written: {path}")
-
-
 def opening(found: Study, job: Target) -> None:
     """Show the answer as a sentence, and what was odd in the file."""
     show.heading(found.sentence)
     reading: JobReading = found.reading
     if reading.assumptions:
         count = counted(len(reading.assumptions), "assumption")
-        show.line(f"{count} filled in; halfbore run {job.named} --explain prints the job with all of them.")
+        show.line(f"{count} filled in; halfbore run {job.typed} --explain prints the job with all of them.")
     for question in reading.questions:
-        show.line(f"Please look at {question.path}: {question.text}.")
+        show.question(question.path, question.text)
 
 
 def closing(found: Study, job: Target) -> None:
@@ -128,14 +118,14 @@ def closing(found: Study, job: Target) -> None:
     show.line()
     if without(found):
         show.line("Next, what turned each unit away, and what would let one in:")
-        show.document(f"  halfbore select {job.named}")
+        show.document(f"  halfbore select {job.typed}")
     suppliers = any(use.invented for use in found.provenance.catalogues)
     if words := invented_words(found.reading.job.invented, suppliers):
         show.line(words)
     show.line(CALCULATION_AID)
 
 
-def _brief(position: PositionStudy) -> None:
+def _brief(position: PositionStudy, job: Target) -> None:
     show.heading(f"{position.position}: {position.decision}")
     show.line(sentence(position.because))
     choice = position.choice
@@ -150,7 +140,7 @@ def _brief(position: PositionStudy) -> None:
     if choice.next is not None:
         show.line(f"Next: {choice.next.code}, {choice.next.name}; {choice.next_because}.")
     if position.order is not None:
-        show.line(f"Order: {position.order.code}, {position.order.standing} (halfbore order).")
+        show.line(f"Order: {position.order.code}, {position.order.standing} (halfbore order {job.typed}).")
     if position.plans is not None:
         show_time.clocks(position.plans)
     if position.value is not None:

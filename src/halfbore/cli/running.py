@@ -31,7 +31,7 @@ def run_workspace(
         lines = _lines(opened, named)
         catalogues_of(opened)  # says what to do where there is none, before anything is worked out
         if len(lines) == 1 or checks:
-            job = only(named, opened.path) if named else target(" ".join(lines[0]), opened.path)
+            job = only(named, opened.path) if named else target(" ".join(filter(None, lines[0])), opened.path)
             jobs.run(job, checks, as_json, require, None)
         _many(opened, lines, as_json, require, brief=len(lines) == 1 or bool(checks))
 
@@ -56,7 +56,7 @@ def _many(
             _told(one)
     rows = ranked(worth for one in ran for worth in one.worths)
     if brief:
-        for one in ran:
+        for one in () if as_json else ran:
             show_plant.narrowings(one.narrowings)
         return
     if as_json:

@@ -32,6 +32,11 @@ def line(text: str = "") -> None:
     _write(text)
 
 
+def question(path: str, text: str) -> None:
+    """Write what looks odd in a value, and asks to be looked at."""
+    line(f"Please look at {path}: {text}{'' if text.endswith('?') else '.'}")
+
+
 def heading(text: str) -> None:
     """Write a heading with an empty line before it."""
     document("")

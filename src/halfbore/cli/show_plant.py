@@ -8,7 +8,6 @@ from typing import Any
 from halfbore.cli import show
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision
-from halfbore.domain.value import Estimate
 from halfbore.domain.workspace import Change, KeptCatalogue, KeptDocument, MachineNode
 from halfbore.domain.worth import Worth
 from halfbore.numbers import write
@@ -33,7 +32,7 @@ def ranking(rows: Sequence[Worth]) -> None:
         "Hours: outage saved at each later planned stop, in half of the runs more."
     )
     if any(r.stale for r in rows):
-        show.line("* Not of today's inputs: run it again.")
+        show.line("* Not of today's inputs: halfbore run TAG, or halfbore run for all.")
     steps = [(r.position, r.next_step) for r in rows if r.next_step]
     if steps:
         show.heading("What to measure or settle next")
@@ -101,7 +100,11 @@ def _leaves(value: Any, path: str) -> Iterator[tuple[str, str]]:
     elif isinstance(value, list):
         yield path, ", ".join(map(str, value))
     elif value is not None:
-        yield path, str(value)
+        yield path, _plain(value)
+
+
+def _plain(value: object) -> str:
+    return ("no", "yes")[value] if isinstance(value, bool) else str(value)
 
 
 def worth(row: Worth) -> None:
@@ -140,9 +143,13 @@ def _brief(value: object) -> str:
         return "–"
     if isinstance(value, Mapping):
         return counted(len(value), "value")
-    return str(value)[:60]
+    if isinstance(value, list) and any(isinstance(entry, Mapping) for entry in value):
+        return ", ".join(map(_entry, value))
+    return _plain(value)
 
 
-def estimate(found: Estimate, kind: Kind, currency: str = "") -> str:
-    """Return a range from P10 to P90."""
-    return write((found.p10, found.p90), kind, currency=currency)
+def _entry(value: object) -> str:
+    if not isinstance(value, Mapping):
+        return _plain(value)
+    name = value.get("name") or value.get("on")
+    return str(name) if name else ", ".join(f"{key} {_plain(inner)}" for key, inner in value.items())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -27,6 +28,11 @@ class Target:
     folder: Path | None
     workspace: Path | None = None
     line: Address | None = None
+
+    @property
+    def typed(self) -> str:
+        """What was typed, as a shell takes it again."""
+        return shlex.quote(self.named)
 
     def catalogues(self) -> list[Catalogue]:
         """Return the catalogues to choose from. Raises InputError."""

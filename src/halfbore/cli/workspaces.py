@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from halfbore.catalogue.coverage import coverage
@@ -19,7 +20,7 @@ from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import catalogue_of
 from halfbore.workspace.edits import checked_edits
 from halfbore.workspace.find import SUFFIX, workspace_file
-from halfbore.workspace.lines import kept_worths, lines_at
+from halfbore.workspace.lines import kept_worths
 from halfbore.workspace.ranking import ranked
 
 PLANT = "-"
@@ -159,7 +160,7 @@ def setting(tag: str, values: list[str], workspace: Path | None, who: str) -> No
         f"{named(address)}: {counted(batch.changes, 'value')} changed (number {batch.id}; halfbore undo takes it back)."
     )
     for question in questions:
-        show.line(f"Please look at {question.path}: {question.text}.")
+        show.question(question.path, question.text)
 
 
 def _pair(text: str) -> tuple[str, str | None]:
@@ -195,13 +196,10 @@ def undoing(batch: int | None, workspace: Path | None, who: str) -> None:
 def backup(file: Path, workspace: Path | None) -> None:
     """Copy a workspace. Raises InputError where it cannot be written."""
     with open_workspace(workspace_file(workspace)) as opened:
+        with suppress(OSError):  # the copy itself then says what is wrong with the folder
+            file.parent.mkdir(parents=True, exist_ok=True)
         opened.backup(file)
         here = opened.path
     show.line(f"{file}: a whole copy, checked.")
     if file.suffix == SUFFIX and file.resolve().parent == here.resolve().parent:
         show.line(f"Two workspaces are in that folder now: name one by --workspace {here}, or move the copy.")
-
-
-def lines_named(workspace: Workspace, tags: list[str]) -> tuple[Address, ...]:
-    """Return the shaft lines of tags. Raises InputError for a tag that nothing has."""
-    return tuple(dict.fromkeys(line for tag in tags for line in lines_at(workspace, tag)))
