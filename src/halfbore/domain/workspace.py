@@ -60,6 +60,15 @@ class Change:
 
 
 @dataclass(frozen=True)
+class Mark:
+    """How far a workspace has come: number of its last batch and result, hashes of its current catalogues."""
+
+    batch: int
+    result: int
+    catalogues: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class LineNode:
     """A shaft line and the tags of its positions, in order."""
 

@@ -31,6 +31,11 @@ def check_bar(
     return Drawing(width, HEIGHT, shapes, f"{finding.title}: {words}", words)
 
 
+def used_bar(title: str, verdict: Verdict, used: float, width: float, look: Palette = LIGHT) -> Drawing:
+    """Return the bar of one check of one of many units by the bad end of its range, its figure left to the table."""
+    return Drawing(width, HEIGHT, _bar(verdict, Span.of(used), width, look), title, verdict.word)
+
+
 def verdict_mark(verdict: Verdict, look: Palette = LIGHT) -> Drawing:
     """Return the small mark that stands before the word of a verdict."""
     used = {Verdict.HOLDS: 0.6, Verdict.TIGHT: 0.97, Verdict.FAILS: 1.35}.get(verdict)

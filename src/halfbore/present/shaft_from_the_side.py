@@ -17,7 +17,7 @@ from halfbore.present.shaft_curves import Layer, layer
 from halfbore.present.shaft_forces import SMALL, Force, load_words, take_ups
 from halfbore.present.shaft_from_above import SEEN
 from halfbore.present.shaft_scene import ACTS, HOLDS, Scene, arrow_of, places_beside, take_up_arrow
-from halfbore.present.svg import Pen, Rect, Shape, Text
+from halfbore.present.svg import Group, Pen, Rect, Shape, Text
 from halfbore.units import Kind
 
 BADGE = 9.0
@@ -263,7 +263,7 @@ def _badges(scene: Scene, seats: list[_Seat]) -> tuple[list[Shape], list[Box]]:
         spots += [(seat.x + side * (half + 8.0), y) for y in rows for side in (-1.0, 1.0)]
         around = [Box(x - half - 1, y - BADGE - 1, x + half + 1, y + BADGE + 1) for x, y in spots]
         free = next(n for n, box in enumerate(around) if not any(box.meets(other) for other in boxes))
-        shapes += badge(*spots[free], text, seat.split, scene.look)
+        shapes.append(Group(badge(*spots[free], text, seat.split, scene.look), name=seat.position.name))
         boxes.append(around[free])
     return shapes, boxes
 

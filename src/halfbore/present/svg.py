@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import xml.etree.ElementTree as ET
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from halfbore.present.metrics import FAMILY
@@ -84,10 +84,11 @@ class Text:
 
 @dataclass(frozen=True)
 class Group:
-    """Shapes moved together."""
+    """Shapes moved together; name: of what they stand for, so that a page can make them the way to it."""
 
     shapes: tuple[Shape, ...]
     move: Point = (0.0, 0.0)
+    name: str = ""
 
 
 Shape = Line | Poly | Rect | Circle | Text | Group
@@ -133,22 +134,25 @@ def arrow(tail: Point, tip: Point, pen: Pen, solid: bool, head: float = 8.0) -> 
     return (Line(tail, tip, pen), Poly((sides[0], tip, sides[1]), pen))
 
 
-def to_svg(drawing: Drawing) -> str:
-    """Return a drawing as an SVG document; one px is a CSS pixel, 1/96 in."""
+def to_svg(drawing: Drawing, links: Mapping[str, str] | None = None) -> str:
+    """Return a drawing as an SVG document; one px is a CSS pixel, 1/96 in.
+
+    links: address of a page by the name of the group that leads there.
+    """
     size = {"width": _n(drawing.width), "height": _n(drawing.height)}
     box = f"0 0 {_n(drawing.width)} {_n(drawing.height)}"
     head = {
         "xmlns": "http://www.w3.org/2000/svg",
         "viewBox": box,
         **size,
-        "role": "img",
+        "role": "group" if links else "img",
         "font-family": FAMILY,
     }
     root = ET.Element("svg", head)
     ET.SubElement(root, "title").text = drawing.title
     ET.SubElement(root, "desc").text = drawing.description
     for shape in drawing.shapes:
-        _add(root, shape)
+        _add(root, shape, links or {})
     return ET.tostring(root, encoding="unicode")
 
 
@@ -157,7 +161,7 @@ def _n(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _add(parent: ET.Element, shape: Shape) -> None:
+def _add(parent: ET.Element, shape: Shape, links: Mapping[str, str]) -> None:
     match shape:
         case Line():
             ends = (shape.start, shape.end)
@@ -174,10 +178,18 @@ def _add(parent: ET.Element, shape: Shape) -> None:
         case Text():
             _text(parent, shape)
         case Group():
-            move = f"translate({_n(shape.move[0])} {_n(shape.move[1])})"
-            inside = ET.SubElement(parent, "g", {"transform": move})
+            inside = _group(parent, shape, links)
             for inner in shape.shapes:
-                _add(inside, inner)
+                _add(inside, inner, links)
+
+
+def _group(parent: ET.Element, shape: Group, links: Mapping[str, str]) -> ET.Element:
+    """Return the element of a group, inside a link where its name leads somewhere."""
+    if shape.name in links:
+        parent = ET.SubElement(parent, "a", {"href": links[shape.name]})
+        ET.SubElement(parent, "title").text = shape.name
+    move = f"translate({_n(shape.move[0])} {_n(shape.move[1])})"
+    return ET.SubElement(parent, "g", {"transform": move})
 
 
 def _numbers(attributes: dict[str, float]) -> dict[str, str]:

@@ -23,11 +23,12 @@ from halfbore.domain.workspace import (
     KeptDocument,
     KeptResult,
     MachineNode,
+    Mark,
     named,
 )
 from halfbore.errors import InputError, Problem, shown
 from halfbore.limits import PROBLEMS
-from halfbore.store import backup, history, kept, things
+from halfbore.store import backup, history, kept, marks, things
 from halfbore.store.draft import Draft, taken
 from halfbore.store.engine import reading, writing
 from halfbore.store.errors import damaged
@@ -74,15 +75,25 @@ class Workspace:
 
     # What is there
 
-    def tree(self) -> tuple[MachineNode, ...]:
-        """Return the machines with their shaft lines and positions, in order."""
+    def tree(self, machines: Collection[str] | None = None) -> tuple[MachineNode, ...]:
+        """Return the machines with their shaft lines and positions, in order; all of them when none are named."""
         with self._reading() as connection:
-            return things.tree(things.load(connection, self._plant))
+            return things.tree(things.load(connection, self._plant, machines))
 
-    def contents(self) -> dict[Address, Plain]:
-        """Return all documents by address, from the plant down: one look at everything."""
+    def mark(self) -> Mark:
+        """Return how far the workspace has come."""
         with self._reading() as connection:
-            scene = things.load(connection, self._plant)
+            return marks.mark(connection, self._plant)
+
+    def touched(self, since: Mark) -> frozenset[str] | None:
+        """Return the tags of machines that changed or were run since; None where it may be all of them."""
+        with self._reading() as connection:
+            return marks.touched(connection, self._plant, since)
+
+    def contents(self, machines: Collection[str] | None = None) -> dict[Address, Plain]:
+        """Return all documents by address, from the plant down: one look at everything, or at machines of it."""
+        with self._reading() as connection:
+            scene = things.load(connection, self._plant, machines)
         return {address: thing.document for address, thing in scene.items()}
 
     def document(self, address: Address) -> Plain:
@@ -251,10 +262,13 @@ class Workspace:
             found = kept.results(connection, self._plant, whole).get(whole)
         return None if found is None else kept.with_staleness(found, now, halfbore.__version__)
 
-    def results(self) -> dict[Address, KeptResult]:
-        """Return the latest result of each shaft line that has one, in the order of the plant."""
+    def results(self, machines: Collection[str] | None = None) -> dict[Address, KeptResult]:
+        """Return the latest result of each shaft line that has one, in the order of the plant.
+
+        machines: tags of those that are meant, all when not given.
+        """
         with self._reading() as connection:
-            scene = things.load(connection, self._plant)
+            scene = things.load(connection, self._plant, machines)
             found = kept.results(connection, self._plant)
             catalogues = kept.current_hashes(connection, self._plant)
         children = things.below(scene)

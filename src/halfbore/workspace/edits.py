@@ -42,6 +42,19 @@ def checked_edits(
     return edits, tuple(odd)
 
 
+def exact_edits(
+    workspace: Workspace, address: Address, values: Iterable[tuple[str, str | None]]
+) -> tuple[list[Edit], tuple[Question, ...]]:
+    """Return values as edits of the document at an address itself, and what looks odd in them.
+
+    values: as for `checked_edits`. Raises InputError with all that cannot be used.
+    """
+    edits, problems, questions = _edits(workspace, address, values)
+    if problems:
+        raise InputError(problems)
+    return edits, tuple(questions)
+
+
 def _home(workspace: Workspace, address: Address, path: str) -> Address:
     """Return whose document a value belongs to: of a machine and its only shaft line, the one that decides."""
     if len(address) != 1:

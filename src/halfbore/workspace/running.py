@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from datetime import date
@@ -50,7 +50,7 @@ def reading_of(workspace: Workspace, line: Address) -> JobReading:
 
 def run_lines(
     workspace: Workspace, lines: Sequence[Address], on: date | None = None, upto: Stage = Stage.VALUE
-) -> Iterator[Ran]:
+) -> Generator[Ran, None, None]:
     """Run shaft lines, keep each result as soon as it is there, and yield them in order.
 
     on: day as of which they are run; today when not given. One that cannot be run yields its problems.

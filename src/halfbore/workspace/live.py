@@ -1,0 +1,65 @@
+"""The shaft lines of a workspace as they answer now: as far as the choice of units, kept while nothing changes."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from threading import Lock
+
+from halfbore.domain.catalogue import Catalogue
+from halfbore.domain.study import Study
+from halfbore.domain.workspace import Address
+from halfbore.errors import InputError
+from halfbore.store import Workspace
+from halfbore.study import Stage, study
+from halfbore.workspace.catalogues import catalogues_of
+from halfbore.workspace.running import reading_of
+
+MOST = 48
+"""Studies that are kept at hand."""
+
+
+class Studies:
+    """Studies of shaft lines of one workspace; one that was asked for before is there at once."""
+
+    def __init__(self, workspace: Workspace) -> None:
+        self._workspace = workspace
+        self._lock = Lock()
+        self._kept: OrderedDict[str, Study | InputError] = OrderedDict()
+        self._hashes: tuple[str, ...] | None = None
+        self._catalogues: tuple[Catalogue, ...] = ()
+
+    def of(self, line: Address) -> Study:
+        """Return the study of a shaft line on today's inputs; loads and reactions alone where there is no catalogue.
+
+        Raises InputError for an unknown address and for what cannot be solved, with all that is missing.
+        """
+        key = self._workspace.inputs_hash(line)
+        with self._lock:
+            if key not in self._kept:
+                self._kept[key] = self._studied(line)
+            self._kept.move_to_end(key)
+            while len(self._kept) > MOST:
+                self._kept.popitem(last=False)
+            found = self._kept[key]
+        if isinstance(found, InputError):
+            raise InputError(found.problems)
+        return found
+
+    def _studied(self, line: Address) -> Study | InputError:
+        try:
+            reading = reading_of(self._workspace, line)
+            known = self.catalogues()
+            return study(reading, known, Stage.SELECT if known else Stage.LOADS)
+        except InputError as error:
+            return error
+
+    def catalogues(self) -> tuple[Catalogue, ...]:
+        """Return the current catalogues, read once; none where the workspace has none."""
+        hashes = self._workspace.mark().catalogues
+        if hashes != self._hashes:
+            try:
+                self._catalogues = catalogues_of(self._workspace)
+            except InputError:
+                self._catalogues = ()
+            self._hashes = hashes
+        return self._catalogues
