@@ -364,3 +364,18 @@ def backup(
     from halfbore.cli import workspaces
 
     workspaces.backup(file, workspace)
+
+
+@app.command(help="Open the workspace in the browser: pages on this machine alone, until Ctrl C.")
+def serve(
+    workspace: Annotated[
+        Path | None,
+        typer.Argument(metavar="[WORKSPACE]", help="workspace", show_default="the one in this folder"),
+    ] = None,
+    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="0 takes a free one")] = 8484,
+    who: Who = "",
+) -> None:
+    """Serve a workspace."""
+    from halfbore.cli import serving
+
+    serving.serve(workspace, port, who)

@@ -11,6 +11,7 @@ COMMANDS = {
     "history": "who changed what and when",
     "undo": "take a change back",
     "backup": "a whole copy of the workspace",
+    "serve": "the whole job in the browser, on this machine",
     "run": "everything for one machine, or all positions by worth",
     "loads": "what acts on the shaft, and the reactions at its bearings",
     "check": "every check of the chosen unit, with its source",

@@ -1,0 +1,124 @@
+"""The application of one workspace: rooms, the same as JSON, and the files that pages need."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from fastapi import Depends, FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse, Response
+
+import halfbore
+from halfbore.errors import HalfboreError, InputError, Problem
+from halfbore.store import StaleEditError, UndoError
+from halfbore.web import page
+from halfbore.web.api import routes as api
+from halfbore.web.desk import Desk, UnknownError
+from halfbore.web.files import files
+from halfbore.web.guard import HEADERS, Guard, RefusedError
+from halfbore.web.rooms import changes, machine, plant, position
+
+API, FILES = "/api/", "/static/"
+DEBUG = "HALFBORE_DEBUG"
+"""Set it to see where a fault of the program comes from."""
+
+
+def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str = "") -> FastAPI:
+    """Return the application of a workspace.
+
+    hosts: names with port by which it may be called, the first one in its opening address; who: in whose name edits
+    are made; token: of the opening address, a random one when not given. Raises WorkspaceError.
+    """
+    desk = Desk.at(workspace, who)
+
+    @asynccontextmanager
+    async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
+        yield
+        desk.close()
+
+    app = FastAPI(
+        title="halfbore",
+        version=halfbore.__version__,
+        openapi_url=f"{API}openapi.json",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=lifespan,
+        dependencies=[Depends(_checked_change)],
+    )
+    app.state.desk = desk
+    app.state.guard = Guard(hosts, token) if token else Guard(hosts)
+    app.middleware("http")(_guarded)
+    for router in (plant.router, machine.router, position.router, changes.router, api.router, files):
+        app.include_router(router)
+    for kind in (HalfboreError, HTTPException, RequestValidationError):
+        app.exception_handler(kind)(_told)
+    return app
+
+
+async def _checked_change(request: Request) -> None:
+    await request.app.state.guard.check_change(request)
+
+
+async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Response]]) -> Response:
+    """Let in what may come in, and put on what goes out what a browser must know."""
+    guard: Guard = request.app.state.guard
+    try:
+        guard.check(request)
+        response = guard.opens(request)
+        if response is None:
+            guard.check_session(request)
+            response = page.chosen(request) or await answer(request)
+    except RefusedError as error:
+        response = _answer(request, error, error.status)
+    except Exception:
+        if os.environ.get(DEBUG):
+            raise
+        response = _answer(request, _fault(), 500)
+    response.headers.update(HEADERS)
+    if not request.url.path.startswith(FILES):
+        response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+def _fault() -> HalfboreError:
+    return HalfboreError(
+        Problem("a fault of the program", next_step="run the same on the command line to see more")
+    )
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    """Tell what went wrong, in one shape, as a page or as JSON."""
+    return _answer(request, *_shaped(error))
+
+
+def _shaped(error: Exception) -> tuple[HalfboreError, int]:
+    if isinstance(error, RefusedError | UnknownError):
+        return error, error.status
+    if isinstance(error, StaleEditError | UndoError):
+        return error, 409
+    if isinstance(error, InputError):
+        return error, 422
+    if isinstance(error, RequestValidationError):
+        return InputError([_problem(one) for one in error.errors()]), 422
+    if isinstance(error, HTTPException):
+        return UnknownError(Problem("there is nothing at this address")), error.status_code
+    return (error if isinstance(error, HalfboreError) else _fault()), 500
+
+
+def _problem(one: dict[str, object]) -> Problem:
+    where = one.get("loc", ())
+    parts = [str(part) for part in where] if isinstance(where, tuple) else []
+    return Problem(str(one.get("msg", "cannot be read")), ".".join(parts))
+
+
+def _answer(request: Request, error: HalfboreError, status: int) -> Response:
+    if request.url.path.startswith(API):
+        return JSONResponse(error.as_dict(), status)
+    if isinstance(error, RefusedError) or status >= 500:
+        text = page.environment().get_template("bare.html").render(error=error, status=status)
+        return Response(text, status, media_type="text/html")
+    return page.show(request, "error.html", page.Place(""), {"error": error, "status": status}, status)

@@ -1,0 +1,63 @@
+"""What all pages of one workspace share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from halfbore import store
+from halfbore.domain.workspace import Address
+from halfbore.errors import InputError, Problem, shown
+from halfbore.store import Workspace
+from halfbore.web.runs import Runs
+from halfbore.workspace.live import Studies
+from halfbore.workspace.overview import Overview
+
+ONLY = "-"
+
+
+class UnknownError(InputError):
+    """There is nothing at this address."""
+
+    kind = "unknown"
+    status = 404
+
+
+@dataclass
+class Desk:
+    """An open workspace with what is kept at hand of it; who: in whose name edits are made."""
+
+    workspace: Workspace
+    who: str
+    overview: Overview
+    studies: Studies
+    runs: Runs
+
+    @classmethod
+    def at(cls, path: Path, who: str) -> Desk:
+        """Open a workspace. Raises WorkspaceError."""
+        workspace = store.open(path)
+        return cls(workspace, who, Overview(workspace), Studies(workspace), Runs(path))
+
+    def close(self) -> None:
+        """Stop what runs, and give the file back."""
+        self.runs.close()
+        self.workspace.close()
+
+    def line(self, machine: str, line: str) -> Address:
+        """Return the address of a shaft line. Raises UnknownError."""
+        for state in self.overview.machines():
+            if state.tag == machine:
+                tags = [one.address[1] for one in state.lines]
+                if line in tags:
+                    return (machine, line)
+                if line == ONLY and "" in tags:
+                    return (machine, "")
+        raise UnknownError(Problem("there is no such shaft line", "address", shown(f"{machine} {line}")))
+
+    def position(self, tag: str) -> Address:
+        """Return the address of a position. Raises UnknownError."""
+        found = [address for address in self.workspace.find(tag) if len(address) == 3]
+        if len(found) != 1:
+            raise UnknownError(Problem("there is no such position", "address", shown(tag)))
+        return found[0]

@@ -1,0 +1,150 @@
+"""One page: who asks, in which units and light, what the frame around every room shows; and how it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Any
+
+from fastapi import Depends, Request
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from halfbore.domain.check import Verdict
+from halfbore.domain.workspace import Address, Batch
+from halfbore.numbers import System
+from halfbore.units import Kind
+from halfbore.web import addresses, fields
+from halfbore.web.desk import Desk
+from halfbore.web.guard import Guard
+from halfbore.web.words import DECISIONS, FILTERS, UNITS, Words, range_bar, svg
+
+TEMPLATES = Path(__file__).parent / "templates"
+THEMES = ("auto", "light", "dark")
+COOKIES = {"units": tuple(UNITS), "theme": THEMES}
+A_YEAR = 31_536_000
+
+
+def desk_of(request: Request) -> Desk:
+    """Return the desk of the application that is asked."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+async def form_of(request: Request) -> dict[str, str]:
+    """Return the texts of a form."""
+    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
+
+
+AtDesk = Annotated[Desk, Depends(desk_of)]
+Form = Annotated[dict[str, str], Depends(form_of)]
+
+
+@cache
+def environment() -> Environment:
+    """Return the templates; everything that is put into one is escaped."""
+    made = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters.update(FILTERS)
+    made.globals.update(
+        Kind=Kind,
+        System=System,
+        DECISIONS=DECISIONS,
+        Verdict=Verdict,
+        svg=svg,
+        range_bar=range_bar,
+        at_text=fields.at_text,
+        machine_page=addresses.machine_page,
+        position_page=addresses.position_page,
+    )
+    return made
+
+
+def choice(request: Request, name: str) -> str:
+    """Return what a cookie chooses, the usual where there is none."""
+    known = COOKIES[name]
+    given = request.cookies.get(name, "")
+    return given if given in known else known[0]
+
+
+def chosen(request: Request) -> Response | None:
+    """Return the answer to an address that chooses units or light: a cookie, and the same address without it."""
+    given = {n: v for n, v in request.query_params.items() if v in COOKIES.get(n, ())}
+    if request.method != "GET" or not given:
+        return None
+    answer = RedirectResponse(request.url.remove_query_params(list(given)).replace(scheme="", netloc=""), 303)
+    for name, value in given.items():
+        answer.set_cookie(name, value, max_age=A_YEAR, httponly=True, samesite="lax", path="/")
+    return answer
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in the plant a page is: room, shaft line, position."""
+
+    room: str
+    line: Address = ()
+    position: str = ""
+
+
+def show(
+    request: Request,
+    template: str,
+    place: Place,
+    record: Mapping[str, Any],
+    status: int = 200,
+) -> HTMLResponse:
+    """Return a page: the record of a room in its template, inside the frame of all pages."""
+    desk, guard = desk_of(request), _guard(request)
+    words = Words(choice(request, "units"))
+    frame = {
+        "words": words,
+        "style": words.style,
+        "place": place,
+        "here": request.url.path,
+        "query": dict(request.query_params),
+        "address": request.url.path + (f"?{request.url.query}" if request.url.query else ""),
+        "theme": choice(request, "theme"),
+        "csrf": guard.csrf,
+        "plant": desk.workspace.plant,
+        "invented": desk.workspace.document(()).get("invented") is True,
+        "last": _last(desk),
+        "undoable": _undoable(desk),
+    }
+    text = environment().get_template(template).render(**frame, **record)
+    return HTMLResponse(text, status, headers={"Cache-Control": "no-store"})
+
+
+def style_of(request: Request) -> Words:
+    """Return the words of the page that is asked for."""
+    return Words(choice(request, "units"))
+
+
+def _guard(request: Request) -> Guard:
+    guard: Guard = request.app.state.guard
+    return guard
+
+
+def _last(desk: Desk) -> Batch | None:
+    return next(iter(desk.workspace.batches(1)), None)
+
+
+def _undoable(desk: Desk) -> Batch | None:
+    """Return what an undo would take back."""
+    return next((b for b in desk.workspace.batches(30) if b.undoes is None and not b.undone), None)
+
+
+def back(form: Mapping[str, str], other: str = "/") -> Response:
+    """Return the way back to the page that a form names; only to one of ours."""
+    target = form.get("next", "")
+    ours = (
+        target.startswith("/") and not target.startswith("//") and "\\" not in target and target.isprintable()
+    )
+    return RedirectResponse(target if ours else other, 303)

@@ -1,0 +1,336 @@
+"""The machine room: the answer, the shaft line to scale, what stands along it as a table that is edited in place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from fastapi import APIRouter, Request
+from markupsafe import Markup
+from starlette.responses import RedirectResponse, Response
+
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.shaftline import Reaction
+from halfbore.domain.study import PositionStudy, Study
+from halfbore.domain.workspace import Address
+from halfbore.domain.worth import Worth
+from halfbore.errors import InputError, Problem
+from halfbore.intake.check import PARTS
+from halfbore.numbers import Style
+from halfbore.present.shaft_drawing import shaft_drawing
+from halfbore.present.wording import counted, direction, listed, tags
+from halfbore.web import editing
+from halfbore.web.addresses import machine_page, position_page, tag_of
+from halfbore.web.desk import Desk
+from halfbore.web.editing import Editing
+from halfbore.web.elements import duty_of, elements_of
+from halfbore.web.fields import Value, address_of, value_at, values_of
+from halfbore.web.page import AtDesk, Form, Place, show, style_of
+from halfbore.web.rooms.changes import by_batch
+from halfbore.web.words import THEMED, svg
+from halfbore.workspace.overview import LineState
+
+router = APIRouter(include_in_schema=False)
+WIDTHS = {"wide": 948.0, "middle": 792.0}
+"""Widths of the drawing [px], one for each class of page widths."""
+FIGURES = ("modified life", "static safety", "temperature", "room")
+"""Checks that stand in the panel of a position, whatever they say."""
+CONDITION_FIELDS = ("share", "speed", "load_factor", "shaft_temperature", "housing_temperature")
+HISTORY = 12
+
+
+@dataclass(frozen=True)
+class Panel:
+    """The answer for one position: what was chosen or came nearest, its main checks, what its worth was when run."""
+
+    tag: str
+    letter: str
+    words: str
+    unit: str
+    chosen: bool
+    verdict: Verdict | None
+    findings: tuple[Finding, ...]
+    note: str
+    worth: Worth | None
+
+
+@router.get("/lines/{machine}/{line}")
+def look(request: Request, desk: AtDesk, machine: str, line: str) -> Response:
+    """Show a shaft line; `edit` with `at` names the value that is being edited, `open` the row that is opened."""
+    address = desk.line(tag_of(machine), tag_of(line))
+    query = request.query_params
+    edited = Editing(address_of(query.get("at", "")), query["edit"]) if query.get("edit") else None
+    return page(request, desk, address, edited, query.get("open", ""))
+
+
+@router.post("/lines/{machine}/{line}")
+def change(request: Request, desk: AtDesk, form: Form, machine: str, line: str) -> Response:
+    """Keep a value, add or take away what stands along the shaft."""
+    address = desk.line(tag_of(machine), tag_of(line))
+    opened = form.get("open", "")
+    try:
+        edited = _done(desk, address, form)
+    except InputError as error:
+        return page(request, desk, address, Editing(address, form.get("do", ""), None, error), opened, form)
+    if edited is not None:
+        return page(request, desk, address, edited, opened)
+    return RedirectResponse(machine_page(address, open=opened), 303)
+
+
+def _done(desk: Desk, line: Address, form: Form) -> Editing | None:
+    """Do what a form asks for. Raises InputError."""
+    does: dict[str, Callable[[], object]] = {
+        "keep": lambda: editing.keep(desk.workspace, form, desk.who),
+        "remove": lambda: editing.remove(desk.workspace, form, desk.who),
+        "add part": lambda: editing.add(desk.workspace, line, "loads", form, desk.who),
+        "add stretch": lambda: editing.add(desk.workspace, line, "shaft.segments", form, desk.who),
+        "add condition": lambda: editing.add(
+            desk.workspace, duty_of(desk.workspace, line)[0], "duty", form, desk.who
+        ),
+        "add position": lambda: editing.add_position(desk.workspace, line, form, desk.who),
+    }
+    asked = form.get("do", "")
+    if asked not in does:
+        raise InputError(Problem("is nothing that can be done here", "do", asked[:64], ", ".join(does)))
+    done = does[asked]()
+    return done if isinstance(done, Editing) else None
+
+
+def page(
+    request: Request,
+    desk: Desk,
+    line: Address,
+    edited: Editing | None,
+    opened: str = "",
+    form: dict[str, str] | None = None,
+) -> Response:
+    """Return the page of a shaft line, whole or with what it lacks."""
+    words = style_of(request)
+    state = line_state(desk, line)
+    study, problems = solved(desk, line)
+    letters = tags(state.positions)
+    record: dict[str, Any] = {
+        "line": line,
+        "lines": [one.address for one in machine_lines(desk, line[0])],
+        "title": title_of(desk, line),
+        "state": state,
+        "problems": problems,
+        "letters": letters,
+        "elements": elements_of(desk.workspace, line, words.style, letters),
+        "edited": edited,
+        "field": field_of(desk, edited, words.style),
+        "opened": opened,
+        "entry": entry_of(desk, line, opened, words.style),
+        "versions": Versions(desk),
+        "duty": conditions(desk, line, words.style),
+        "facts": facts(desk, line, words.style),
+        "kinds": list(PARTS),
+        "given": form or {},
+        "split": {p.position for p in study.positions if p.choice and p.choice.chosen} if study else set(),
+        "history": by_batch(desk.workspace.history(line[:1], HISTORY)),
+        "run": desk.runs.last,
+    }
+    record |= _answer(study, state, words.style) if study else {"headline": "", "study": None}
+    status = edited.status if edited else 200
+    return show(request, "machine.html", Place("machine", line), record, status)
+
+
+def _answer(study: Study, state: LineState, style: Style) -> dict[str, Any]:
+    return {
+        "study": study,
+        "headline": headline(study),
+        "panels": [panel(study, i, state) for i in range(len(study.positions))],
+        "drawings": drawings(study, style),
+        "reactions": reactions(study),
+        "conditions": [curve.condition for curve in study.response.curves],
+        "balances": study.response.balances,
+        "notes": study.response.notes,
+        "questions": study.reading.questions,
+        "estimates": study.reading.estimates,
+        "counts": (len(study.reading.typed), len(study.reading.assumptions)),
+    }
+
+
+class Versions:
+    """Versions of documents, for the forms of one page."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk, self._known = desk, dict[Address, int]()
+
+    def __call__(self, at: Address) -> int:
+        """Return the version of a thing, read once."""
+        if at not in self._known:
+            self._known[at] = self._desk.workspace.version(at)
+        return self._known[at]
+
+
+def machine_lines(desk: Desk, machine: str) -> Sequence[LineState]:
+    """Return the shaft lines of a machine."""
+    return next(state.lines for state in desk.overview.machines() if state.tag == machine)
+
+
+def line_state(desk: Desk, line: Address) -> LineState:
+    """Return how the kept answer of a shaft line stands."""
+    return next(state for state in machine_lines(desk, line[0]) if state.address == line)
+
+
+def solved(desk: Desk, line: Address) -> tuple[Study | None, tuple[Problem, ...]]:
+    """Return the study of a shaft line on today's inputs, or what keeps it from being one."""
+    try:
+        return desk.studies.of(line), ()
+    except InputError as error:
+        return None, error.problems
+
+
+def title_of(desk: Desk, line: Address) -> str:
+    """Return the title that the job gives a shaft line."""
+    return str(desk.workspace.job_data(line).get("title", ""))
+
+
+def headline(study: Study) -> str:
+    """Return the answer for a shaft line on today's inputs in one sentence."""
+    if not study.positions:
+        return "Loads and reactions only: there is no catalogue to choose from yet."
+    holds = [p.position for p in study.positions if p.choice and p.choice.chosen]
+    none = [p.position for p in study.positions if p.choice and not p.choice.chosen]
+    kept = [p.position for p in study.positions if not p.choice]
+    said = []
+    if holds:
+        said.append(f"a split unit holds at {listed(holds)}")
+    if none:
+        said.append(f"at {listed(none)} no unit holds as it stands")
+    if kept:
+        said.append(f"{listed(kept)} {'keeps its' if len(kept) == 1 else 'keep their'} bearing")
+    text = "; ".join(said)
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def panel(study: Study, index: int, state: LineState) -> Panel:
+    """Return the answer for one position of a study."""
+    job, found = study.reading.job, study.positions[index]
+    position = job.positions[index]
+    letter = tags([p.name for p in job.positions])[position.name]
+    trapped = listed(position.trapped_between)
+    words = f"{position.role.value}{f', trapped: {trapped}' if trapped else ''}"
+    worth = next((row for row in state.rows if row.position == position.name), None)
+    choice = found.choice
+    if choice is None:
+        return Panel(position.name, letter, words, "", False, None, (), f"{found.because}.", worth)
+    unit = choice.chosen or choice.nearest
+    findings = tuple(f for name in FIGURES for f in choice.shown_findings if f.check == name)
+    return Panel(
+        position.name,
+        letter,
+        words,
+        unit.name if unit else "",
+        choice.chosen is not None,
+        worst(choice.shown_findings),
+        findings,
+        _note(found),
+        worth,
+    )
+
+
+def worst(findings: Sequence[Finding]) -> Verdict | None:
+    """Return what the checks of a unit say as a whole."""
+    order = (Verdict.FAILS, Verdict.OUTSIDE, Verdict.NO_DATA, Verdict.TIGHT, Verdict.HOLDS)
+    said = {finding.verdict for finding in findings}
+    return next((verdict for verdict in order if verdict in said), None)
+
+
+def _note(found: PositionStudy) -> str:
+    """Return the checks that do not simply hold, or the one nearest to its limit."""
+    choice = found.choice
+    assert choice is not None
+    other = [f for f in choice.shown_findings if f.verdict not in (Verdict.HOLDS, Verdict.NOT_APPLICABLE)]
+    if other:
+        return "; ".join(f"{f.title}: {f.verdict.word}" for f in other[:3]) + "."
+    held = [f for f in choice.shown_findings if f.used is not None and f.verdict is Verdict.HOLDS]
+    if not held:
+        return choice.sentence
+    most = max(held, key=lambda f: f.used.high if f.used else 0.0)
+    share = 100 * most.used.high if most.used else 0.0
+    return (
+        f"All {counted(len(held), 'check')} hold. Nearest to its limit: {most.title.lower()}, {share:.0f} %."
+    )
+
+
+def drawings(study: Study, style: Style) -> dict[str, Markup]:
+    """Return the drawing of a shaft line once for each class of widths; each position in it is a link."""
+    units = {p.position: p.choice.chosen_unit for p in study.positions if p.choice and p.choice.chosen_unit}
+    links = {p.name: position_page(p.name) for p in study.reading.job.positions}
+    return {
+        name: svg(shaft_drawing(study.reading.job, study.response, units, style, width, 640.0, THEMED), links)
+        for name, width in WIDTHS.items()
+    }
+
+
+def reactions(study: Study) -> list[tuple[Reaction, str]]:
+    """Return the force of each support in each condition with its direction in words."""
+    return [(found, direction(found.y, found.z)) for found in study.response.reactions]
+
+
+def field_of(desk: Desk, edited: Editing | None, style: Style) -> Value | None:
+    """Return the value that is being edited, None where nothing is or its path leads nowhere."""
+    if edited is None or not edited.path:
+        return None
+    try:
+        return value_at(edited.at, desk.workspace.document(edited.at), edited.path, style)
+    except InputError:
+        return None
+
+
+def entry_of(desk: Desk, line: Address, opened: str, style: Style) -> list[Value]:
+    """Return every value of the entry that is opened, nothing where there is none."""
+    if not opened:
+        return []
+    at = duty_of(desk.workspace, line)[0] if opened.startswith("duty[") else line
+    try:
+        return list(values_of(at, desk.workspace.document(at), style, opened))
+    except InputError:
+        return []
+
+
+def conditions(desk: Desk, line: Address, style: Style) -> list[tuple[str, str, list[Value]]]:
+    """Return the conditions of the duty: path, name, values."""
+    at, bases = duty_of(desk.workspace, line)
+    document = desk.workspace.document(at)
+    return [
+        (
+            base,
+            base.partition("[")[2][:-1],
+            [value_at(at, document, f"{base}.{name}", style) for name in CONDITION_FIELDS],
+        )
+        for base in bases
+    ]
+
+
+FACTS = (
+    *("machine.kind", "machine.rotation", "machine.name_plate.power", "machine.name_plate.motor_speed"),
+    *("machine.name_plate.ratio", "machine.name_plate.arrangement", "machine.variable_speed"),
+    *("machine.site.ambient", "machine.site.contamination", "machine.site.dust", "machine.site.water"),
+    *("lubricant.kind", "lubricant.iso_vg", "lubricant.viscosity_index", "lubricant.proven_ep"),
+    *("required.life", "required.reliability", "required.shock"),
+)
+"""What is said of the machine as a whole."""
+
+
+def facts(desk: Desk, line: Address, style: Style) -> list[Value]:
+    """Return what is said of the machine as a whole, from the document that decides; edits go to the machine."""
+    machine, own, plant = line[:1], desk.workspace.document(line), desk.workspace.document(())
+    document = desk.workspace.document(machine)
+    found = []
+    for path in FACTS:
+        here = value_at(line, own, path, style)
+        above = value_at(machine, document, path, style)
+        least = value_at((), plant, path, style)
+        value = here if here.typed else above if above.typed or not least.typed else _from_above(above, least)
+        found.append(
+            replace(value, label=f"{path.partition('.')[0]} kind") if path.endswith(".kind") else value
+        )
+    return found
+
+
+def _from_above(own: Value, above: Value) -> Value:
+    return replace(own, typed=above.typed, used=above.used, above="plant")

@@ -1,0 +1,50 @@
+// Keys, and what a form does by itself where a script runs; every page works without it.
+"use strict";
+(() => {
+  const typing = (e) => e.target.closest("input, select, textarea, [contenteditable]");
+  const one = (what) => document.querySelector(what);
+
+  const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((r) => r.querySelector("a"));
+  function step(by) {
+    const all = rows();
+    const at = all.findIndex((r) => r.contains(document.activeElement));
+    const next = all[Math.max(0, Math.min(all.length - 1, at + by))];
+    if (next) next.querySelector("a").focus();
+  }
+
+  document.addEventListener("keydown", (e) => {
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    if (e.key === "Escape") {
+      const back = one("[data-back]");
+      if (back) { e.preventDefault(); back.click(); }
+      return;
+    }
+    if (typing(e)) return;
+    if (e.key === "/" && one("[data-filter]")) { e.preventDefault(); one("[data-filter]").focus(); }
+    else if (e.key === "j") step(1);
+    else if (e.key === "k") step(-1);
+    else if (e.key === "n" && one(".adding")) { one(".adding").open = true; one(".adding select, .adding input:not([type=hidden])").focus(); }
+    else if (e.key === "F2") {
+      const row = document.activeElement.closest("tr");
+      const value = row && row.querySelector("a.value");
+      if (value) { e.preventDefault(); value.click(); }
+    }
+  });
+
+  document.addEventListener("change", (e) => {
+    if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
+  });
+
+  let here = location.pathname;
+  document.addEventListener("htmx:afterSettle", () => {
+    const typed = one("#typed");
+    if (typed) { typed.focus({ preventScroll: true }); if (typed.select) typed.select(); typed.scrollIntoView({ block: "nearest" }); }
+    else if (location.pathname !== here) { scrollTo(0, 0); one("#main").focus({ preventScroll: true }); }
+    here = location.pathname;
+  });
+
+  document.addEventListener("htmx:afterSwap", (e) => {
+    const done = e.detail.target && e.detail.target.id === "running" && one("#running[data-finished]");
+    if (done) htmx.ajax("GET", location.pathname + location.search, { target: "#page", select: "#page", swap: "outerHTML show:none" });
+  });
+})();

@@ -1,0 +1,76 @@
+"""The pages of the demo plant: one plant a process, made and run in part once; each test has a copy of it."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from halfbore import store
+from halfbore.domain.workspace import Edit
+from halfbore.web.app import create_app
+from halfbore.workspace.demo_plant import make
+from halfbore.workspace.running import run_lines
+
+HOST = "127.0.0.1:8484"
+TOKEN = "token-of-a-test"
+RUN = (("T1", ""), ("E1", "head"))
+"""Shaft lines that are run before."""
+
+
+@pytest.fixture(scope="session")
+def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the workspace of the demo plant with fewer draws."""
+    path = make(tmp_path_factory.mktemp("plant")).workspace
+    with store.open(path) as workspace:
+        workspace.apply([Edit((), "value.draws", "1000")], "test", "fewer draws")
+        for ran in run_lines(workspace, RUN, date(2026, 3, 2)):
+            assert ran.study is not None
+    return path
+
+
+@pytest.fixture
+def copied(plant: Path, tmp_path: Path) -> Path:
+    """Return a copy of the workspace."""
+    return Path(shutil.copy(plant, tmp_path / plant.name))
+
+
+@pytest.fixture
+def app_at() -> Iterator[Callable[[Path], TestClient]]:
+    """Return a function that gives a client without a session of the application of a workspace."""
+    clients: list[TestClient] = []
+
+    def made(path: Path) -> TestClient:
+        app = create_app(path, hosts=(HOST, "localhost:8484"), who="tester", token=TOKEN)
+        client = TestClient(app, base_url=f"http://{HOST}", follow_redirects=False)
+        client.__enter__()
+        clients.append(client)
+        return client
+
+    yield made
+    for client in clients:
+        client.__exit__(None, None, None)
+
+
+@pytest.fixture
+def stranger(app_at: Callable[[Path], TestClient], copied: Path) -> TestClient:
+    """Return a client that has no session."""
+    return app_at(copied)
+
+
+@pytest.fixture
+def client(stranger: TestClient) -> TestClient:
+    """Return a client that has opened the application by its token."""
+    assert stranger.get(f"/?token={TOKEN}").status_code == 303
+    return stranger
+
+
+@pytest.fixture
+def csrf(client: TestClient) -> str:
+    """Return what a form of this session carries."""
+    secret: str = client.app.state.guard.csrf  # type: ignore[attr-defined]
+    return secret
