@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import dataclasses
 import pickle
+from typing import Any
 
 import pytest
 
@@ -13,7 +14,6 @@ from halfbore.numbers import INCH, METRIC, NO_BREAK, Style
 from halfbore.phrases import (
     Amount,
     Phrase,
-    capital,
     celsius,
     in_style,
     joined,
@@ -21,9 +21,11 @@ from halfbore.phrases import (
     micron,
     mm,
     phrase,
+    reading,
     size,
 )
 from halfbore.present.plain import to_json
+from halfbore.present.styled import styled
 from halfbore.present.wording import sentence
 from halfbore.units import Kind, Span
 
@@ -52,7 +54,8 @@ def test_it_is_written_again_in_inches() -> None:
         (kilonewton((490.0, 4_500.0), 2), "0.49 to 4.5 kN", "110 to 1\u202f000 lbf"),
         (celsius(95.0), "95 °C", "203 °F"),
         (celsius(Span(40.0, 50.0, 95.0)), "40 to 95 °C", "104 to 203 °F"),
-        (size(99.9693), "99.969 mm", "3.9358 in"),
+        (reading(99.9693), "99.969 mm", "3.9358 in"),
+        (size(112.7125), "112.7125 mm", "4.4375 in"),
         (micron((-0.074, 0.0), signed=True), "−74 to 0 µm", "−0.0029 to 0 in"),
         (Amount(3.14, Kind.SURFACE_SPEED, "m/s", 2), "3.1 m/s", "620 ft/min"),
         (mm(float("inf")), "without limit", "without limit"),
@@ -84,15 +87,6 @@ def test_the_places_of_a_template_are_counted() -> None:
         phrase("{}", "a", "b")
 
 
-@pytest.mark.parametrize(
-    "text", [phrase("", *()), phrase("shaft of {}", mm(25.4)), phrase("{} is long", "shaft")]
-)
-def test_a_capital_keeps_the_amounts(text: Phrase) -> None:
-    words = capital(text)
-    assert words == str(text)[:1].upper() + str(text)[1:]
-    assert in_style(words, INCH).lower() == in_style(text, INCH).lower()
-
-
 def test_copies_keep_their_amounts() -> None:
     change = Change("shaft", 50.8, 25.4, WORN, Kind.LENGTH)
     copies = (
@@ -116,3 +110,14 @@ def test_a_requirement_is_written_in_both_systems() -> None:
 def test_a_sentence_is_written_in_a_style() -> None:
     assert plainly(sentence(WORN, INCH)) == "Shaft 0.0020 in under nominal, 1.00 of 10.000 in."
     assert plainly(sentence(WORN)) == "Shaft 52 µm under nominal, 25 of 254.0 mm."
+
+
+def test_all_sentences_of_a_record_are_written_at_once() -> None:
+    change = Change("shaft", 50.8, 25.4, "headroom", Kind.LENGTH)
+    told: dict[str, Any] = {
+        "plain": (change, "12 mm"),
+        "said": [WORN, dataclasses.replace(change, words=WORN)],
+    }
+    found = styled(told, INCH)
+    assert found["said"][0] == found["said"][1].words == in_style(WORN, INCH)
+    assert found["plain"] is told["plain"] and styled(told, METRIC) is told

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 from halfbore.units import Kind, Span, convert
 
@@ -157,11 +158,11 @@ def write(
     ends = _ends(value)
     if not ends:
         return NOT_KNOWN
-    if any(math.isinf(end) for end in ends):
+    if any(map(math.isinf, ends)):
         return NO_END
-    step = _step(kind, style, [*ends, *_ends(beside)], unit)
-    texts = _texts(ends, kind, step, resolution, digits)
-    number = " to ".join(dict.fromkeys(_grouped(text, style, signed) for text in texts))
+    step = _step(kind, style, ends if beside is None else [*ends, *_ends(beside)], unit)
+    texts = [_grouped(text, style, signed) for text in _texts(ends, kind, step, resolution, digits)]
+    number = texts[0] if len(texts) == 1 else " to ".join(dict.fromkeys(texts))
     return number if bare else _joined(number, _named(step.name, currency), style)
 
 
@@ -207,51 +208,67 @@ def _ends(value: Value) -> list[float]:
     """Return the ends of a value, one where both are the same, none where nothing is known."""
     if value is None:
         return []
+    if isinstance(value, float):
+        return [] if math.isnan(value) else [float(value)]
     if isinstance(value, Span):
         value = (value.low, value.high)
     ends = [float(v) for v in (value if isinstance(value, Sequence) else (value,))]
-    return [] if any(math.isnan(end) for end in ends) else list(dict.fromkeys(ends))
+    return [] if any(map(math.isnan, ends)) else list(dict.fromkeys(ends))
 
 
 def _step(kind: Kind, style: Style, ends: Sequence[float], unit: str) -> _Step:
     steps = _INCH.get(kind) if style.system is System.INCH else None
     if unit and not steps:
-        return _Step(0.0, unit, unit, 2, 0.1, 1.0, trims=True)
+        return _step_of(unit)
+    steps = steps or _STEPS[kind]
+    if len(steps) == 1:
+        return steps[0]
     size = max((abs(end) for end in ends if math.isfinite(end)), default=0.0)
-    return [s for s in steps or _STEPS[kind] if s.start <= size][-1]
+    return [s for s in steps if s.start <= size][-1]
+
+
+@lru_cache(maxsize=64)
+def _step_of(unit: str) -> _Step:
+    return _Step(0.0, unit, unit, 2, 0.1, 1.0, trims=True)
 
 
 def _texts(ends: Sequence[float], kind: Kind, step: _Step, resolution: float, digits: int) -> list[str]:
     shown = [convert(end, kind, step.unit) / step.per for end in ends]
     if digits:
-        finest = _in_shown_unit(resolution, kind, step) if resolution else 0.0
-        counting = replace(step, digits=digits, finest=finest, coarsest=math.inf)
-        return [_trimmed([_rounded(v, _counted(v, counting))])[0] for v in shown]
-    steps = [_resolution(value, kind, step, resolution) for value in shown]
+        finest = _in_shown_unit(resolution, kind, step.unit, step.per) if resolution else 0.0
+        return [_bare(_rounded(v, _counted(v, digits, finest))) for v in shown]
+    if resolution:
+        size = _in_shown_unit(resolution, kind, step.unit, step.per)
+        return [_rounded(value, size) for value in shown]
+    steps = [_resolution(value, kind, step) for value in shown]
     least = max(steps) / 10.0  # the small end of a range has at most one place more than the large one
     texts = [_rounded(value, max(size, least)) for value, size in zip(shown, steps, strict=True)]
-    return _trimmed(texts) if step.trims and not resolution else texts
+    return _trimmed(texts) if step.trims else texts
 
 
-def _resolution(shown: float, kind: Kind, step: _Step, stated: float) -> float:
+def _bare(text: str) -> str:
+    """Return a number without zeros at its end."""
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _resolution(shown: float, kind: Kind, step: _Step) -> float:
     """Return the smallest step that is shown, a power of ten in the shown unit."""
-    if stated:
-        return _in_shown_unit(stated, kind, step)
     if kind is Kind.LENGTH and step.unit in _LENGTHS:
         return next(size for start, size in _LENGTHS[step.unit] if abs(shown) >= start)
-    return _counted(shown, step)
+    return _counted(shown, step.digits, step.finest, step.coarsest)
 
 
-def _counted(shown: float, step: _Step) -> float:
+def _counted(shown: float, digits: int, finest: float, coarsest: float = math.inf) -> float:
     """Return the smallest step that leaves the digits that count."""
     if shown == 0.0:
-        return step.finest or 1.0
-    exponent = math.floor(math.log10(abs(float(f"{shown:.{step.digits - 1}e}"))))
-    return min(max(10.0 ** (exponent + 1 - step.digits), step.finest), step.coarsest)
+        return finest or 1.0
+    exponent = math.floor(math.log10(abs(float(f"{shown:.{digits - 1}e}"))))
+    return min(max(10.0 ** (exponent + 1 - digits), finest), coarsest)
 
 
-def _in_shown_unit(stated: float, kind: Kind, step: _Step) -> float:
-    size = (convert(stated, kind, step.unit) - convert(0.0, kind, step.unit)) / step.per
+@lru_cache(maxsize=256)
+def _in_shown_unit(stated: float, kind: Kind, unit: str, per: float) -> float:
+    size = (convert(stated, kind, unit) - convert(0.0, kind, unit)) / per
     return float(max(10.0 ** math.floor(math.log10(size) + 1e-9), 1e-4))
 
 

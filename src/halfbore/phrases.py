@@ -6,18 +6,14 @@ says the style. Joining by `+`, `join` or an f-string keeps only the metric text
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable
+from typing import NamedTuple
 
 from halfbore.numbers import METRIC, PLAIN, Style, Value, write
 from halfbore.units import Kind
 
-_PLACE = re.compile(r"\{\}")
 
-
-@dataclass(frozen=True)
-class Amount:
+class Amount(NamedTuple):
     """A quantity in a sentence: its value in the internal unit of its kind, and how it is written, as `write` says it."""
 
     value: Value
@@ -51,7 +47,12 @@ def mm(value: Value, places: int = 0, *, digits: int = 0, signed: bool = False, 
 
 
 def size(value: Value) -> Amount:
-    """Return a measured or nominal size [mm] to the micrometre, without zeros at its end."""
+    """Return a nominal size [mm] as it is, a sixteenth of an inch to its last place."""
+    return Amount(value, Kind.LENGTH, "mm", digits=9, resolution=0.0001)
+
+
+def reading(value: Value) -> Amount:
+    """Return a measured size [mm] to the micrometre, without zeros at its end."""
     return Amount(value, Kind.LENGTH, "mm", digits=9, resolution=0.001)
 
 
@@ -80,9 +81,11 @@ class Phrase(str):
 
     def __new__(cls, *parts: Part) -> Phrase:
         """Make a phrase of texts, phrases and amounts in their order."""
-        flat = tuple(p for part in parts for p in (part.parts if isinstance(part, Phrase) else (part,)))
-        made = super().__new__(cls, "".join(p.written(PLAIN) if isinstance(p, Amount) else p for p in flat))
-        made.parts = flat
+        flat: list[Part] = []
+        for part in parts:
+            flat += part.parts if isinstance(part, Phrase) else (part,)
+        made = super().__new__(cls, "".join([p.written(PLAIN) if isinstance(p, Amount) else p for p in flat]))
+        made.parts = tuple(flat)
         return made
 
     def __getnewargs__(self) -> tuple[Part, ...]:  # type: ignore[override]
@@ -92,7 +95,7 @@ class Phrase(str):
 
 def phrase(template: str, *parts: Part) -> Phrase:
     """Return a template in which each {} gives way to the next part; there are as many as there are parts."""
-    between = _PLACE.split(template)
+    between = template.split("{}")
     if len(between) != len(parts) + 1:
         raise ValueError(f"{len(between) - 1} places for {len(parts)} parts: {template}")
     return Phrase(between[0], *(p for pair in zip(parts, between[1:], strict=True) for p in pair))
@@ -102,23 +105,6 @@ def joined(separator: str, parts: Iterable[Part]) -> Phrase:
     """Return parts with a text between them."""
     first, *rest = tuple(parts) or ("",)
     return Phrase(first, *(p for part in rest for p in (separator, part)))
-
-
-def mapped(text: str, change: Callable[[str], str]) -> str:
-    """Return a text whose words are changed and whose amounts stay; change: takes each text between amounts alone."""
-    if not isinstance(text, Phrase):
-        return change(text)
-    return Phrase(*(change(p) if isinstance(p, str) else p for p in text.parts))
-
-
-def capital(text: str) -> str:
-    """Return a text with a capital at its beginning."""
-    if not isinstance(text, Phrase):
-        return text[:1].upper() + text[1:]
-    first = next((i for i, p in enumerate(text.parts) if p), 0)
-    return Phrase(
-        *(p[:1].upper() + p[1:] if i == first and isinstance(p, str) else p for i, p in enumerate(text.parts))
-    )
 
 
 def in_style(text: str, style: Style) -> str:

@@ -16,6 +16,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import StrEnum
+from functools import lru_cache
 
 from halfbore.errors import Problem, UnitError
 
@@ -193,9 +194,14 @@ def convert(value: float, kind: Kind, unit: str) -> float:
     NIST SP 811 (2008), appendix B.
     value: in the internal unit; unit: any accepted spelling. Raises UnitError when the kind has no such unit.
     """
-    with _telling(unit, kind, ""):
-        found = _unit(unit, kind)
+    found = _looked_up(unit, kind)
     return value * found.by / found.times + found.zero
+
+
+@lru_cache(maxsize=256)
+def _looked_up(unit: str, kind: Kind) -> _Unit:
+    with _telling(unit, kind, ""):
+        return _unit(unit, kind)
 
 
 def units_of(kind: Kind) -> tuple[str, ...]:

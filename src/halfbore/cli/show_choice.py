@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from halfbore.cli import show
 from halfbore.cli.show_machine import check_table, without_unit
+from halfbore.cli.style import shown, written
 from halfbore.domain.order import AnswerState, Item, Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
-from halfbore.numbers import write
+from halfbore.phrases import in_style
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
@@ -40,8 +41,8 @@ def choice(position: PositionStudy) -> None:
 
 
 def _named(unit: Candidate) -> str:
-    price = write(unit.price, Kind.MONEY, currency=unit.currency)
-    wait = write(unit.lead_time, Kind.DURATION, unit="weeks")
+    price = written(unit.price, Kind.MONEY, currency=unit.currency)
+    wait = written(unit.lead_time, Kind.DURATION, unit="weeks")
     return f"{unit.code}  {unit.name}, {price}, {wait}"
 
 
@@ -63,7 +64,7 @@ def _candidates(found: Choice) -> None:
         (
             c.code,
             "holds" if c.holds else c.first_check,
-            write(c.price, Kind.MONEY, currency=c.currency),
+            written(c.price, Kind.MONEY, currency=c.currency),
             c.reason,
         )
         for c in found.candidates[:MOST_SHOWN]
@@ -76,7 +77,12 @@ def _relaxations(found: Choice) -> None:
         return
     show.line("What would let one more unit in:")
     rows = [
-        (r.unit, " and ".join(r.checks), r.text, write(r.price, Kind.MONEY, currency=_currency(found)))
+        (
+            r.unit,
+            " and ".join(r.checks),
+            in_style(r.text, shown()),
+            written(r.price, Kind.MONEY, currency=_currency(found)),
+        )
         for r in found.relaxations
     ]
     show.table(("unit", "fails", "holds with", "price"), rows, right=(3,))
@@ -115,9 +121,9 @@ def _items(title: str, items: tuple[Item, ...]) -> None:
             str(item.quantity),
             item.part,
             item.code or "in the code of the unit",
-            write(item.mass, Kind.MASS),
-            write(item.price, Kind.MONEY, currency=item.currency),
-            write(item.lead_time, Kind.DURATION, unit="weeks"),
+            written(item.mass, Kind.MASS),
+            written(item.price, Kind.MONEY, currency=item.currency),
+            written(item.lead_time, Kind.DURATION, unit="weeks"),
         )
         for item in items
     ]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from halfbore.cli import show
+from halfbore.cli.style import shown, written
 from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
 from halfbore.domain.study import PositionStudy, Study
-from halfbore.numbers import write
 from halfbore.present.wording import counted, direction, life, sentence
 from halfbore.units import Kind, Span
 
@@ -23,19 +23,19 @@ def loads(found: Study) -> None:
     """Show what acts on the shaft, its reactions with direction, and what the balance leaves open."""
     response = found.response
     show.heading("What acts on the shaft, in the first condition")
-    rows = [(x.name, write(x.x, Kind.LENGTH), _acting(x), str(x.source.status)) for x in response.loads]
+    rows = [(x.name, written(x.x, Kind.LENGTH), _acting(x), str(x.source.status)) for x in response.loads]
     show.table(("load", "at x", "force", "standing"), rows, right=(1,))
     reactions(response)
     for path in response.paths:
         holders = " and ".join(path.holders) or "nothing"
         show.line(f"Towards {path.towards} the shaft is held by {holders}.")
-    speed = write(response.first_critical_speed, Kind.SPEED)
-    stress = write(response.max_stress, Kind.STRESS)
+    speed = written(response.first_critical_speed, Kind.SPEED)
+    stress = written(response.max_stress, Kind.STRESS)
     show.line(
         f"First critical speed in bending {speed}; largest bending stress {stress}, without notch factor."
     )
     for balance in response.balances:
-        left = f"{balance.force:.2g} N and {balance.moment:.2g} N·mm"
+        left = f"{written(balance.force, Kind.FORCE)} and {written(balance.moment, Kind.TORQUE)}"
         show.line(f"Forces and moments of {balance.body} balance within {left}.")
     for note in response.notes:
         show.line(sentence(note))
@@ -46,9 +46,9 @@ def _acting(load: AppliedLoad) -> str:
     size = (y**2 + z**2) ** 0.5
     parts = []
     if size.any():
-        parts.append(f"{write((size.min(), size.max()), Kind.FORCE)} {load.direction}")
+        parts.append(f"{written((size.min(), size.max()), Kind.FORCE)} {load.direction}")
     if axial.any():
-        parts.append(f"axial {write((axial.min(), axial.max()), Kind.FORCE)}")
+        parts.append(f"axial {written((axial.min(), axial.max()), Kind.FORCE)}")
     return "; ".join(parts) or "none"
 
 
@@ -59,9 +59,9 @@ def reactions(response: ShaftResponse) -> None:
         (
             r.position,
             r.condition,
-            write((r.low, r.high), Kind.FORCE),
+            written((r.low, r.high), Kind.FORCE),
             direction(r.y, r.z),
-            write(abs(r.axial), Kind.FORCE) if r.axial else "none",
+            written(abs(r.axial), Kind.FORCE) if r.axial else "none",
         )
         for r in response.reactions
     ]
@@ -73,8 +73,8 @@ def used(span: Span | None) -> str:
     if span is None:
         return ""
     if span.high < MANY_TIMES:
-        return f"{write(span, Kind.FRACTION)} of the limit"
-    return f"{write(span, Kind.NUMBER)} times the limit"
+        return f"{written(span, Kind.FRACTION)} of the limit"
+    return f"{written(span, Kind.NUMBER)} times the limit"
 
 
 def checks(position: PositionStudy) -> None:
@@ -111,8 +111,8 @@ def reason(finding: Finding) -> str:
     """Return why a check stands as it does; a life as the proposal writes it."""
     if finding.value is None or finding.kind is not Kind.DURATION or finding.sense is not Sense.AT_LEAST:
         return finding.reason
-    wanted = f", {write(finding.limit, finding.kind)} wanted" if finding.limit else ""
-    return f"lasts {life(finding.value)}{wanted}"
+    wanted = f", {written(finding.limit, finding.kind)} wanted" if finding.limit else ""
+    return f"lasts {life(finding.value, shown())}{wanted}"
 
 
 def verdict(finding: Finding) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from halfbore.cli import show
+from halfbore.cli.style import written
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Estimate, Value
-from halfbore.numbers import write
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
@@ -55,13 +55,13 @@ def clocks(pair: ChangeoverPair) -> None:
 
 def _hours(clock: Clock) -> str:
     low, middle, high = (
-        write(v, Kind.DURATION, unit="h", bare=True) for v in (clock.p10, clock.p50, clock.p90)
+        written(v, Kind.DURATION, unit="h", bare=True) for v in (clock.p10, clock.p50, clock.p90)
     )
     return f"{middle} ({low} to {high})"
 
 
 def _shares(clock: Clock) -> str:
-    return f"{write(clock.p50, Kind.FRACTION)} ({write((clock.p10, clock.p90), Kind.FRACTION)})"
+    return f"{written(clock.p50, Kind.FRACTION)} ({written((clock.p10, clock.p90), Kind.FRACTION)})"
 
 
 def _tasks(plan: Plan) -> None:
@@ -77,7 +77,9 @@ def _tasks(plan: Plan) -> None:
         for t in plan.tasks
     ]
     show.table(("", "task", "hours", "people", "exposed to"), rows, right=(2, 3))
-    hazards = ", ".join(f"{e.hazard} {write(e.person_hours, Kind.DURATION, unit='h')}" for e in plan.exposure)
+    hazards = ", ".join(
+        f"{e.hazard} {written(e.person_hours, Kind.DURATION, unit='h')}" for e in plan.exposure
+    )
     show.line(
         LOCKOUT.format(f"person-hours exposed to {hazards}" if hazards else "none of the listed hazards")
     )
@@ -101,15 +103,15 @@ def value(position: PositionStudy) -> None:
 
 
 def _figures(found: Value) -> list[tuple[str, str]]:
-    exposed = " against ".join(write(hours, Kind.DURATION) for hours in found.exposed_hours)
-    draws = write(found.draws, Kind.COUNT)
+    exposed = " against ".join(written(hours, Kind.DURATION) for hours in found.exposed_hours)
+    draws = written(found.draws, Kind.COUNT)
     return [
         ("saving, present value", _range(found.saving, Kind.MONEY, found.currency)),
         ("outage saved at the next change", _range(found.hours_saved_next, Kind.DURATION)),
         ("outage saved at a later planned change", _range(found.hours_saved_later, Kind.DURATION)),
         ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
         ("person-hours exposed", f"P50 {exposed} (one-piece against split)"),
-        ("chance that it pays", f"{write(found.chance, Kind.FRACTION)} ({draws} draws, seed {found.seed})"),
+        ("chance that it pays", f"{written(found.chance, Kind.FRACTION)} ({draws} draws, seed {found.seed})"),
         ("payback", _payback(found)),
         ("break-even downtime cost", _break_even(found)),
     ]
@@ -117,24 +119,24 @@ def _figures(found: Value) -> list[tuple[str, str]]:
 
 def _payback(found: Value) -> str:
     if math.isnan(found.payback):
-        return f"not within {write(found.horizon, Kind.DURATION, unit='years')}"
+        return f"not within {written(found.horizon, Kind.DURATION, unit='years')}"
     if found.payback == 0.0:
         return "P50 at once"
-    return f"P50 {write(found.payback * YEAR, Kind.DURATION, unit='years')}"
+    return f"P50 {written(found.payback * YEAR, Kind.DURATION, unit='years')}"
 
 
 def _break_even(found: Value) -> str:
     if math.isnan(found.breakeven):
         return "none: no cost of lost production makes it pay"
-    rate = write(found.breakeven, Kind.MONEY_RATE, currency=found.currency)
+    rate = written(found.breakeven, Kind.MONEY_RATE, currency=found.currency)
     return f"it pays from {rate} on" if found.breakeven else "it pays at any"
 
 
 def _range(estimate: Estimate, kind: Kind, currency: str = "") -> str:
     ends = (estimate.p10, estimate.p90)
-    middle = write(estimate.p50, kind, beside=ends, currency=currency)
-    return f"P50 {middle} (P10 to P90: {write(ends, kind, beside=estimate.p50, currency=currency)})"
+    middle = written(estimate.p50, kind, beside=ends, currency=currency)
+    return f"P50 {middle} (P10 to P90: {written(ends, kind, beside=estimate.p50, currency=currency)})"
 
 
 def _money(amount: float, found: Value) -> str:
-    return write(amount, Kind.MONEY, currency=found.currency)
+    return written(amount, Kind.MONEY, currency=found.currency)

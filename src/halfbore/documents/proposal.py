@@ -22,6 +22,7 @@ from halfbore.domain.study import Study
 from halfbore.numbers import METRIC, Style
 from halfbore.present.labels import cut
 from halfbore.present.palette import LIGHT
+from halfbore.present.styled import styled
 from halfbore.present.wording import INVENTED, PLANT_INVENTED, SUPPLIERS_INVENTED, Mark, day, prose
 
 PAGES = 8
@@ -63,7 +64,7 @@ def proposal_pdf(study: Study, when: date, style: Style = METRIC) -> bytes:
 
 def proposal_data(study: Study, when: date, style: Style = METRIC) -> dict[str, Any]:
     """Return all that the proposal shows as plain data: page one, the parts of the rest, and which of them a detail has."""
-    subject = Subject(study, style)
+    subject = Subject(styled(study, style), style)
     parts: dict[str, Any] = {}
     rest = [list(_parts(subject, detail, parts)) for detail in _DETAILS]
     return {

@@ -18,6 +18,7 @@ from halfbore.domain.machine import (
     Sheave,
 )
 from halfbore.intake.contradictions import SAME, steps
+from halfbore.phrases import mm, phrase, reading, size
 
 HALF_A_UNIT = 0.5
 """Half the length of a unit in shaft diameters, at least (common practice, no source)."""
@@ -96,12 +97,15 @@ def _steps_near(job: Job, i: int) -> Iterable[Question]:
     for step in steps(job):
         off = step - p.x
         if abs(off) <= HALF_A_UNIT * job.shaft.segment_at(p.x).diameter:
-            text = f"the shaft has a step {abs(off):.4g} mm from here: a unit would stand across it"
+            text = phrase(
+                "the shaft has a step {} from here: a unit would stand across it", mm(abs(off), digits=4)
+            )
             yield Question(f"positions[{i}].x", text)
         name = "plain_left" if off < 0 else "plain_right"
         plain = getattr(p.room, name)
         if plain is not None and plain > abs(off) + SAME:
-            text = f"{plain:.4g} mm of plain shaft reach past the step of the shaft at {step:.6g} mm"
+            reach = mm(plain, digits=4)
+            text = phrase("{} of plain shaft reach past the step of the shaft at {}", reach, size(step))
             yield Question(f"positions[{i}].room.{name}", text)
 
 
@@ -110,10 +114,14 @@ def _parts_near(job: Job, i: int) -> Iterable[Question]:
     for load in job.loads:
         free = abs(load.x - p.x) - _width(load) / 2.0
         if free < HALF_A_UNIT * job.shaft.segment_at(p.x).diameter:
-            where = f"{free:.4g} mm from here" if free > 0 else "across this place"
+            where = phrase("{} from here", mm(free, digits=4)) if free > 0 else "across this place"
             yield Question(
                 f"positions[{i}].x",
-                f"{load.name} stands {where}, and a unit takes half a shaft diameter each way: which place is right?",
+                phrase(
+                    "{} stands {}, and a unit takes half a shaft diameter each way: which place is right?",
+                    load.name,
+                    where,
+                ),
             )
 
 
@@ -135,16 +143,24 @@ def _seat(job: Job, i: int) -> Iterable[Question]:
     if measured is not None and seat.nominal is not None and _differs(measured, seat.nominal, ONE_SHAFT):
         yield Question(
             f"positions[{i}].seat.nominal",
-            f"{seat.nominal:.6g} mm is wanted and the seat measures {measured:.6g} mm: is the old bearing"
-            " sleeve-mounted? the seat is then smaller than the old bearing's bore",
+            phrase(
+                "{} is wanted and the seat measures {}: is the old bearing sleeve-mounted? the seat is then smaller "
+                "than the old bearing's bore",
+                size(seat.nominal),
+                reading(measured),
+            ),
         )
     named = [("nominal", seat.nominal), ("diameter", measured)]
-    for name, size in named:
-        if size is not None and _differs(size, shaft, ONE_SHAFT):
+    for name, given in named:
+        if given is not None and _differs(given, shaft, ONE_SHAFT):
             yield Question(
                 f"positions[{i}].seat.{name}",
-                f"{size:.6g} mm on a shaft of {shaft:.6g} mm at this place: which of the two is right, or is the"
-                " position on another segment?",
+                phrase(
+                    "{} on a shaft of {} at this place: which of the two is right, or is the position on another "
+                    "segment?",
+                    size(given),
+                    size(shaft),
+                ),
             )
             return
 
@@ -153,11 +169,10 @@ def _seals(job: Job, i: int) -> Iterable[Question]:
     p = job.positions[i]
     shaft = job.shaft.segment_at(p.x).diameter
     for name in ("seal_left", "seal_right"):
-        size = getattr(p, name).diameter
-        if size is not None and _differs(size, shaft, ONE_SEAL):
-            text = (
-                f"the seal runs on {size:.6g} mm and the shaft is {shaft:.6g} mm here: on what does it run?"
-            )
+        given = getattr(p, name).diameter
+        if given is not None and _differs(given, shaft, ONE_SEAL):
+            seal, here = size(given), size(shaft)
+            text = phrase("the seal runs on {} and the shaft is {} here: on what does it run?", seal, here)
             yield Question(f"positions[{i}].{name}.diameter", text)
 
 

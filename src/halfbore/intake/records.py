@@ -15,6 +15,7 @@ from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
 from halfbore.domain.job import Assumption, Question
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.intake.texts import steering
+from halfbore.phrases import Amount, Phrase
 from halfbore.units import INTERNAL, Kind, Span, convert, parse, parse_span
 
 R = TypeVar("R")
@@ -107,7 +108,7 @@ def _left_out(info: FieldInfo, path: str, report: Report) -> Any:
         return None
     if info.meta.assumed:
         report.assumptions.append(
-            Assumption(path, plain(info.default, info.meta, report.currency), info.meta.assumed)
+            Assumption(path, _assumed(info.default, info.meta, report.currency), info.meta.assumed)
         )
     elif dataclasses.is_dataclass(info.type) and info.type is not Span and not info.optional:
         return read_record(info.type, {}, path, report)  # type: ignore[arg-type]
@@ -323,6 +324,14 @@ def _accepted(meta: Quantity) -> str:
     return f"{meta.help}, such as '100 {INTERNAL[meta.kind]}'".replace(" '", " '").strip()
 
 
+def _assumed(value: object, meta: Quantity | Note, currency: str | None) -> str:
+    """Return what is assumed as a text that can be written in other units."""
+    if isinstance(meta, Quantity) and isinstance(value, float | Span) and meta.kind not in _UNITLESS:
+        ends = _ends(value) if isinstance(value, Span) else value
+        return Phrase(Amount(ends, meta.kind, INTERNAL[meta.kind], digits=5))
+    return plain(value, meta, currency)
+
+
 def plain(value: object, meta: Quantity | Note, currency: str | None = None) -> str:
     """Write a value of a record as the text that a job file would hold.
 
@@ -331,7 +340,7 @@ def plain(value: object, meta: Quantity | Note, currency: str | None = None) -> 
     """
     if isinstance(meta, Quantity) and isinstance(value, (int, float, Span)):
         unit = INTERNAL[meta.kind]
-        if meta.kind in (Kind.FRACTION, Kind.NUMBER, Kind.COUNT):
+        if meta.kind in _BARE:
             unit = ""
         if meta.kind in MONEY:
             unit = f"{currency or ''}{unit.strip()}"
@@ -345,6 +354,10 @@ def plain(value: object, meta: Quantity | Note, currency: str | None = None) -> 
     if isinstance(value, tuple):
         return ", ".join(plain(v, meta, currency) for v in value) or "none"
     return str(value)
+
+
+_BARE = (Kind.FRACTION, Kind.NUMBER, Kind.COUNT)
+_UNITLESS = (*_BARE, *MONEY)
 
 
 def _ends(span: Span) -> tuple[float, ...]:

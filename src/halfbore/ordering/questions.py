@@ -20,7 +20,7 @@ from halfbore.domain.shaftline import PositionDuty
 from halfbore.domain.unit import Support, UnitTable
 from halfbore.numbers import number
 from halfbore.ordering.words import support_of
-from halfbore.phrases import Amount, Phrase, celsius, kilonewton, micron, mm, phrase, size
+from halfbore.phrases import Amount, Phrase, celsius, kilonewton, micron, mm, phrase, reading, size
 from halfbore.units import Kind
 
 WEEK = 168.0
@@ -64,7 +64,7 @@ def _seat(a: Asked) -> Reply:
     if measured is None:
         return _open("seat not measured: micrometer, both ends, three angles")
     bore, lower, upper = (float(v[0]) for v in (a.unit.bore, a.unit.seat_lower, a.unit.seat_upper))
-    read = phrase("{} measured", size(measured))
+    read = phrase("{} measured", reading(measured))
     if math.isnan(lower + upper):
         return _open(phrase("{}; tolerance not given", read))
     allowed = micron((lower, upper), signed=True)
@@ -84,7 +84,7 @@ def _under(side: SealSide, x: float, job: Job) -> str:
     if side.shaft_ends:
         return "the shaft ends inside"
     if side.diameter is not None:
-        return phrase("{} measured", size(side.diameter))
+        return phrase("{} measured", reading(side.diameter))
     end = 0.0
     for segment in job.shaft.segments:
         end += segment.length

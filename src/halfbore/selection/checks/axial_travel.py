@@ -16,7 +16,7 @@ from halfbore.units import Kind
 SETTING = 1.0
 """Accuracy to which a ring is set along the shaft [mm]."""
 
-_SETTING = practice("a ring is set along the shaft to 1 mm")
+_SETTING = practice(phrase("a ring is set along the shaft to {}", mm(SETTING)))
 _SUPPLIER = Source("supplier's unit table", "axial travel", Status.GIVEN)
 AXIAL_DATUM = "what holds the shaft in each axial direction"
 _PARTS = ("roller track", "seal gap", "housing")

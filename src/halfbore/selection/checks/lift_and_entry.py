@@ -19,7 +19,7 @@ WORKING_CLEARANCE = 2.0
 SAME_HEIGHT = 0.05
 """Centre heights that differ by less are the same [mm]: thinner than any packing."""
 
-_CLEARANCE = practice("2 mm to work with under a lifted shaft")
+_CLEARANCE = practice(phrase("{} to work with under a lifted shaft", mm(WORKING_CLEARANCE)))
 _SURVEY = Source("survey and supplier's unit table", "", Status.GIVEN)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -198,10 +198,10 @@ def _told(need: Need, unit: UnitTable, side: Side, end: Fitted) -> str:
     if np.isnan(fast + heat):
         return phrase("{} at {}, its limits are not given", name, _rubbing(rubbing, 2))
     if hot / heat > rubbing / fast:
-        return phrase("{} at {} of {}", name, replace(celsius(hot), bare=True), celsius(heat))
+        return phrase("{} at {} of {}", name, celsius(hot)._replace(bare=True), celsius(heat))
     if not np.isfinite(fast):
         return phrase("{} at {}", name, _rubbing(rubbing, 2))
-    return phrase("{} at {} of {}", name, replace(_rubbing(rubbing, 2), bare=True), _rubbing(fast, 3))
+    return phrase("{} at {} of {}", name, _rubbing(rubbing, 2)._replace(bare=True), _rubbing(fast, 3))
 
 
 def _rubbing(speed: float, digits: int) -> Amount:
