@@ -58,7 +58,7 @@ def reading(value: Value) -> Amount:
 
 def micron(value: Value, *, digits: int = 0, signed: bool = False) -> Amount:
     """Return a small length [mm] in whole micrometres, or with digits that count."""
-    return Amount(value, Kind.LENGTH, "µm", digits, 0.0 if digits else 0.001, signed)
+    return Amount(value, Kind.LENGTH, "µm", digits, 0.0001 if digits else 0.001, signed)
 
 
 def kilonewton(value: Value, digits: int = 3) -> Amount:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,25 @@ def test_every_stage_reads_well_in_80_columns(stage: str, said: Said) -> None:
     assert "C1-A" in text
     assert "nan" not in text.split()
     assert "This is a calculation aid." in " ".join(text.split())
+
+
+METRIC = re.compile(r"\d\s(?:mm|µm|kN|N|kg|°C|kW|MPa|m/s|kN·m|N·mm)(?![\w·/²])")
+NAMED = re.compile(r"step to \d+ mm|(?:Units|Rollerworks|bore) \d+ mm\b")
+"""What was typed, and the size of a unit as its supplier writes it."""
+
+
+@pytest.mark.parametrize("stage", jobs.STAGES)
+def test_inches_reach_every_sentence_of_the_terminal(stage: str, said: Said) -> None:
+    inch, metric = (" ".join(said(stage, HEAD, *more).split()) for more in (["--inch"], []))
+    assert METRIC.findall(NAMED.sub("", inch)) == []
+    assert not re.search(r"\d (?:lbf|lb|°F|psi|ksi)\b", metric)
+    assert stage == "value" or re.search(r"\d (?:in|lbf|lb|°F)\b", inch)
+
+
+def test_a_command_in_inches_leaves_the_next_one_as_it_was(said: Said) -> None:
+    before = said("check", HEAD)
+    said("check", HEAD, "--inch")
+    assert said("check", HEAD) == before
 
 
 @pytest.mark.parametrize("stage", ["loads", "value"])

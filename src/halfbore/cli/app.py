@@ -39,6 +39,15 @@ Who = Annotated[
 Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
 Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
 
+
+def _shown_in(inch: bool) -> bool:
+    from halfbore.cli.style import show_in
+
+    show_in(inch)
+    return inch
+
+
+Inch = Annotated[bool, typer.Option("--inch", help="show inches and pounds", callback=_shown_in)]
 Why = Annotated[
     str,
     typer.Option("--why", metavar="CHECK", help="show the working of a check, of POSITION:CHECK, or of all"),
@@ -66,6 +75,7 @@ def run(
     ] = False,
     out: Out = Path(),
     no_pdf: Annotated[bool, typer.Option("--no-pdf", help="write no proposal")] = False,
+    inch: Inch = False,  # noqa: ARG001  its callback has set it
     workspace: InWorkspace = None,
 ) -> None:
     """Run a job file, a shaft line, or many."""
@@ -85,7 +95,12 @@ def run(
 
 @app.command(help="Every check of the chosen unit at each position, with its source.")
 def check(
-    job: Job, why: Why = "", json: Json = False, require: Require = False, workspace: InWorkspace = None
+    job: Job,
+    why: Why = "",
+    json: Json = False,
+    require: Require = False,
+    inch: Inch = False,  # noqa: ARG001  its callback has set it
+    workspace: InWorkspace = None,
 ) -> None:
     """Run a job as far as its checks."""
     from halfbore.cli import jobs
@@ -99,7 +114,11 @@ def _stage(name: str, help_text: str) -> None:
 
     @app.command(name, help=help_text)
     def command(
-        job: Job, json: Json = False, require: Require = False, workspace: InWorkspace = None
+        job: Job,
+        json: Json = False,
+        require: Require = False,
+        inch: Inch = False,  # noqa: ARG001  its callback has set it
+        workspace: InWorkspace = None,
     ) -> None:
         from halfbore.cli import jobs
         from halfbore.cli.targets import target

@@ -9,12 +9,15 @@ from typing import Any
 
 from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_time, workings
+from halfbore.cli.style import shown
 from halfbore.cli.targets import Target
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
+from halfbore.numbers import INCH
 from halfbore.present.plain import plain_data, to_json
+from halfbore.present.styled import styled
 from halfbore.present.wording import CALCULATION_AID, counted, invented_words, sentence
 from halfbore.study import Stage, study
 
@@ -45,21 +48,22 @@ def stage(command: str, job: Target, as_json: bool, require: bool, checks: str =
     checks: those whose working is shown in place of the rest, as `asked` reads them; none where it is empty.
     Raises InputError; NothingHoldsError where a unit is required and none holds.
     """
-    upto, shown = STAGES[command]
+    upto, each = STAGES[command]
     wanted = _wanted(job, checks)
     found = studied(job, upto)
     if as_json:
         required(found, require)
         show.document(to_json(_record(found, wanted)))
         return
+    found = styled(found, shown())
     opening(found, job)
     if wanted is not None:
         workings.workings(found, wanted)
-    elif shown is None:
+    elif each is None:
         show_machine.loads(found)
     else:
         for position in found.positions:
-            shown(position)
+            each(position)
     closing(found, job)
     required(found, require)
 
@@ -77,14 +81,15 @@ def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None
         required(found, require)
         show.document(to_json(_record(found, wanted)))
         return
-    opening(found, job)
-    show_machine.reactions(found.response)
-    for position in found.positions:
+    told = styled(found, shown())
+    opening(told, job)
+    show_machine.reactions(told.response)
+    for position in told.positions:
         _brief(position, job)
     if wanted is not None:
-        workings.workings(found, wanted)
+        workings.workings(told, wanted)
     if out is not None:
-        for path in proposals.written(found, job.stem, out, found.provenance.on):
+        for path in proposals.written(found, job.stem, out, found.provenance.on, inch=shown() == INCH):
             show.document(f"\nWritten: {path}")
     closing(found, job)
     required(found, require)

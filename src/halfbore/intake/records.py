@@ -15,7 +15,7 @@ from halfbore.domain.fields import FieldInfo, Note, Quantity, fields_of
 from halfbore.domain.job import Assumption, Question
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.intake.texts import steering
-from halfbore.phrases import Amount, Phrase
+from halfbore.phrases import Amount, Phrase, phrase
 from halfbore.units import INTERNAL, Kind, Span, convert, parse, parse_span
 
 R = TypeVar("R")
@@ -278,8 +278,15 @@ def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
             )
         )
     if meta.plausible and not meta.plausible[0] <= value <= meta.plausible[1]:
-        common = _bounds(meta, meta.plausible, unit)
-        report.questions.append(Question(path, f"{_in(meta, value, unit)} is unusual; {common} is common"))
+        report.questions.append(Question(path, _unusual(meta, meta.plausible, value, unit)))
+
+
+def _unusual(meta: Quantity, common: tuple[float, float], value: float, unit: str) -> str:
+    """Return what is asked about a value, in the unit that was typed or in that of another system."""
+    if meta.kind in _UNITLESS:
+        return f"{_in(meta, value, unit)} is unusual; {_bounds(meta, common, unit)} is common"
+    given, ends = Amount(value, meta.kind, unit, digits=6), Amount(common, meta.kind, unit, digits=4)
+    return phrase("{} is unusual; {} is common", given, ends)
 
 
 YEAR = 8760.0
