@@ -1,13 +1,18 @@
 #!/bin/sh
-# Make the pictures of the README again from the demo's proposals; needs pdftoppm (Debian: poppler-utils).
+# Make the pictures of the README again from the demo plant; needs pdftoppm (Debian: poppler-utils) and a minute.
 set -eu
 cd "$(dirname "$0")/.."
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
-for job in fan head_shaft; do
-    .venv/bin/halfbore write proposal "src/halfbore/demo/jobs/$job.toml" --out "$folder" --date 2026-03-09 >/dev/null
-    pdftoppm -png -r 75 -f 1 -l 1 -singlefile "$folder/$job-proposal.pdf" "docs/pictures/$job-page-1"
-done
+halfbore=$PWD/.venv/bin/halfbore
+pictures=$PWD/docs/pictures
+cd "$folder"
+"$halfbore" demo plant >/dev/null
+cd plant
+for machine in F1 F3; do "$halfbore" write proposal $machine --date 2026-03-09 >/dev/null; done
+"$halfbore" write survey-sheet "head shaft" --tag C1 --out sheet >/dev/null
+pdftoppm -png -r 75 -f 1 -l 1 -singlefile F3-proposal.pdf "$pictures/proposal"
+pdftoppm -png -r 75 -f 1 -l 1 -singlefile sheet/*.pdf "$pictures/survey-sheet"
 page=1
-while ! pdftotext -f $page -l $page "$folder/fan-proposal.pdf" - | grep -q "^One-piece bearing, in"; do page=$((page + 1)); done
-pdftoppm -png -r 75 -f $page -l $page -singlefile "$folder/fan-proposal.pdf" docs/pictures/fan-changeover
+while ! pdftotext -f $page -l $page F1-proposal.pdf - | grep -q "^One-piece bearing, in"; do page=$((page + 1)); done
+pdftoppm -png -r 75 -f $page -l $page -singlefile F1-proposal.pdf "$pictures/changeover"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ import pytest
 from halfbore.cli import demo
 from halfbore.cli.main import main
 from halfbore.demo.suppliers import SUPPLIERS
+
+README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +48,8 @@ def test_the_second_time_it_is_opened_and_nothing_is_overwritten(
     said = capsys.readouterr().out
     assert "opened; what was there is left as it was" in said
     assert "24 positions by worth" in said
+    for position, advice in re.findall(r"^(\w\d-\w) +(.*?)  ", README, re.MULTILINE):
+        assert re.search(rf"^{position} +{advice}  ", said, re.MULTILINE), f"README.md: {position} {advice}"
     assert f"  {proposal}" in said.splitlines()
     assert "What to try next" in said
     assert "invented" in said

@@ -72,9 +72,3 @@ def test_each_command_prints_what_the_page_shows(
         for piece in pieces(shown):
             _, found, rest = rest.partition(piece)
             assert found, f"after\n{block}\nthe page shows\n  {piece}\nthe program printed\n{printed}"
-
-
-def test_the_links_of_the_pages_lead_somewhere() -> None:
-    for path in HOW_TO.glob("*.md"):
-        for target in re.findall(r"\]\(([^)#]+)\)", path.read_text(encoding="utf-8")):
-            assert (path.parent / target).exists(), f"{path.name}: {target}"

@@ -77,7 +77,9 @@ def _job_files(folder: Path) -> None:
 
 def _run(workspace: Path) -> tuple[Worth, ...]:
     with open_workspace(workspace) as opened:
-        ran = list(run_lines(opened, lines_of(opened)))
+        lines = lines_of(opened)
+        show.document(f"\n{counted(len(lines), 'shaft line')} to work out: half a minute or so")
+        ran = list(run_lines(opened, lines))
     for one in ran:
         for problem in one.problems:
             show.line(problem.sentence())
