@@ -16,6 +16,8 @@ from halfbore.domain.shaftline import Bearing, PositionDuty
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.unit import UnitTable
 from halfbore.errors import HalfboreError
+from halfbore.numbers import number
+from halfbore.phrases import phrase
 from halfbore.selection.bearing import bearing_of
 from halfbore.selection.check import found as column_of
 from halfbore.selection.check import verdicts
@@ -208,11 +210,11 @@ def _sentence(
     position: str, uncertain: Uncertain, check: str, narrows: float, of_load: float, changes: bool
 ) -> str:
     if narrows >= TELLING:
-        brings = f"it takes {narrows:.0%} out of the range of {check!r} at {position}"
+        brings = f"it takes {number(100.0 * narrows)}% out of the range of {check!r} at {position}"
         return f"{uncertain.asks}: {brings}{', and what it is decides the verdict' if changes else ''}"
     if changes:
         return f"{uncertain.asks}: what it is decides the verdict at {position}"
-    return f"{uncertain.asks}: it takes {of_load:.0%} out of the range of the load at {position}"
+    return f"{uncertain.asks}: it takes {number(100.0 * of_load)}% out of the range of the load at {position}"
 
 
 def _share(before: tuple[float, float], after: tuple[float, float]) -> float:
@@ -243,9 +245,8 @@ def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:
         )
     for answer in found.order.answers if found.order is not None else ():
         if answer.state is AnswerState.OPEN:
-            yield _open(
-                found.position, f"Answer for the order: {answer.question}: {answer.answer}", "", "the site"
-            )
+            words = phrase("Answer for the order: {}: {}", answer.question, answer.answer)
+            yield _open(found.position, words, "", "the site")
 
 
 def _open(position: str, words: str, check: str, whom: str) -> Narrowing:

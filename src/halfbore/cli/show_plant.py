@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from halfbore.cli import show
+from halfbore.cli.style import shown
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision
 from halfbore.domain.workspace import Change, KeptCatalogue, KeptDocument, MachineNode
@@ -59,7 +60,7 @@ def narrowings(found: Sequence[Narrowing]) -> None:
     show.heading("What to measure next")
     for position in positions:
         best = [n for n in found if n.position == position][:MOST_NARROWINGS]
-        show.pairs((position if i == 0 else "", sentence(n.words)) for i, n in enumerate(best))
+        show.pairs((position if i == 0 else "", sentence(n.words, shown())) for i, n in enumerate(best))
 
 
 def machines(nodes: Iterable[MachineNode]) -> None:

@@ -10,7 +10,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from halfbore.domain.check import Finding, Sense, Verdict
-from halfbore.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, write
+from halfbore.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, number, write
 from halfbore.phrases import in_style
 from halfbore.present.labels import cut
 from halfbore.present.metrics import text_width
@@ -175,7 +175,7 @@ def direction(y: float, z: float) -> str:
     side = max(
         (d for d in _COMPASS if d[1] * nearest[1] + d[2] * nearest[2] == 0), key=lambda d: d[1] * y + d[2] * z
     )
-    return f"{nearest[0]}, {lean:.0f}° {side[0]}"
+    return f"{nearest[0]}, {number(lean)}° {side[0]}"
 
 
 def day(when: date) -> str:
