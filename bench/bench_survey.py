@@ -136,7 +136,9 @@ def main() -> None:
         start, before = time.perf_counter(), processor_time()
         facts = bring_in(Path(folder) / "bench.halfbore", reading)
         took, worked = time.perf_counter() - start, processor_time() - before
-        print(f"bring in {took:6.2f} s, of it {worked:.2f} s of a processor: {facts} things, in one transaction")
+        print(
+            f"bring in {took:6.2f} s, of it {worked:.2f} s of a processor: {facts} things, in one transaction"
+        )
         start = time.perf_counter()
         propose(path)
         print(f"propose  {time.perf_counter() - start:6.2f} s")

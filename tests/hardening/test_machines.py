@@ -122,7 +122,7 @@ DRUM = {
         (SHEAVE, "neither pull nor power is given"),
         (DRIVE, "neither arm force nor power is given"),
         (DRIVE | {"power": "15 kW"}, "without the reach of the torque arm"),
-        (DRUM, "neither strands nor power are given"),
+        (DRUM, "neither strands nor power nor a take-up are given"),
         (DRUM | {"tight_strand": "20 kN"}, "one strand is given"),
         (
             DRUM | {"tight_strand": "9 kN", "slack_strand": "20 kN"},

@@ -131,7 +131,8 @@ def start_of(kind: SheetKind, machine: str, positions: int = 0) -> tuple[Told, .
     layout = layout_of(kind, positions)
     line = {SheetKind.ELEVATOR_HEAD: "head", SheetKind.ELEVATOR_BOOT: "boot"}.get(kind, "")
     shaft = (machine, line)
-    told_of = Thing.SHAFT_LINE if line else Thing.MACHINE  # an elevator has two lines, each of a kind of its own
+    # An elevator has two lines, each of a kind of its own.
+    told_of = Thing.SHAFT_LINE if line else Thing.MACHINE
     return (
         Told(told_of, shaft if line else (machine,), {"machine": {"kind": kind.machine.value}}, ""),
         Told(Thing.CONDITION, shaft, {"name": "normal"}, ""),
