@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import shutil
+import socket
+import time
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from threading import Thread
 
 import pytest
+import uvicorn
 from starlette.testclient import TestClient
 
 from halfbore import store
@@ -74,3 +79,29 @@ def csrf(client: TestClient) -> str:
     """Return what a form of this session carries."""
     secret: str = client.app.state.guard.csrf  # type: ignore[attr-defined]
     return secret
+
+
+@dataclass(frozen=True)
+class Served:
+    """A server that runs, the address that opens it, and the workspace behind it."""
+
+    address: str
+    opening: str
+    workspace: Path
+
+
+@pytest.fixture
+def served(copied: Path) -> Iterator[Served]:
+    """Serve a copy of the workspace on a free port of this machine, as `halfbore serve` does."""
+    listener = socket.socket()
+    listener.bind(("127.0.0.1", 0))
+    host = f"127.0.0.1:{listener.getsockname()[1]}"
+    app = create_app(copied, hosts=(host,), who="tester")
+    server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
+    thread = Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    yield Served(f"http://{host}", app.state.guard.opening(), copied)
+    server.should_exit = True
+    thread.join(20)

@@ -23,7 +23,9 @@ def position_page(tag: str, **query: str) -> str:
 def segment(tag: str) -> str:
     """Return a tag as one part of a path; what servers and browsers read into a path is quoted twice."""
     once = quote(tag, safe="")
-    return quote(once, safe="") if {*"/%\\"} & {*tag} or not tag.strip(".") else once
+    if tag and not tag.strip("."):
+        once = once.replace(".", "%2E")
+    return quote(once, safe="") if {*"/%\\"} & {*tag} or "." in tag[:1] else once
 
 
 def tag_of(part: str) -> str:

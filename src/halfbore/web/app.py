@@ -104,6 +104,8 @@ def _shaped(error: Exception) -> tuple[HalfboreError, int]:
         return error, 422
     if isinstance(error, RequestValidationError):
         return InputError([_problem(one) for one in error.errors()]), 422
+    if isinstance(error, HTTPException) and error.status_code == 400:
+        return InputError(Problem("the request cannot be read")), 422
     if isinstance(error, HTTPException):
         return UnknownError(Problem("there is nothing at this address")), error.status_code
     return (error if isinstance(error, HalfboreError) else _fault()), 500

@@ -35,11 +35,14 @@
     if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
   });
 
-  let here = location.pathname;
+  let here = location.pathname, worked = Boolean(one("#working"));
   document.addEventListener("htmx:afterSettle", () => {
     const typed = one("#typed");
     if (typed) { typed.focus({ preventScroll: true }); if (typed.select) typed.select(); typed.scrollIntoView({ block: "nearest" }); }
     else if (location.pathname !== here) { scrollTo(0, 0); one("#main").focus({ preventScroll: true }); }
+    const working = one("#working");
+    if (working && !worked) working.scrollIntoView({ block: "nearest" });
+    worked = Boolean(working);
     here = location.pathname;
   });
 

@@ -1,0 +1,180 @@
+"""The rooms in Chromium, as a new user goes through them; pictures of each are kept beside the test."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import httpx2
+import pytest
+from playwright.sync_api import Browser, Page, Request, expect, sync_playwright
+
+from halfbore import store
+from halfbore.domain.workspace import Edit
+from halfbore.web.addresses import position_page
+from tests.web.conftest import Served
+
+CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
+WIDTHS = (1440, 1280, 1024)
+ROOMS = {
+    "plant": "/",
+    "machine": "/lines/E1/head",
+    "element": "/lines/E1/head?open=loads%5Bhead+drum%5D&edit=loads%5Bhead+drum%5D.mass&at=E1%2Fhead",
+    "position": "/positions/E1-B?why=rating+life",
+    "no-unit": "/positions/E1-A",
+    "four": "/lines/L1/-",
+    "history": "/history",
+}
+CUT = """() => {
+  const wide = document.documentElement.clientWidth, found = [];
+  if (document.documentElement.scrollWidth > wide) found.push("the page scrolls sideways");
+  for (const e of document.querySelectorAll("main *")) {
+    const box = e.getBoundingClientRect();
+    if (box.width > 1 && box.right > wide + 1 && !e.closest(".scroll")) found.push(e.tagName + " " + e.textContent.slice(0, 40));
+  }
+  for (const sheet of document.querySelectorAll(".sheet")) {
+    const end = sheet.getBoundingClientRect().right;
+    for (const e of sheet.querySelectorAll("*")) {
+      if (e.getBoundingClientRect().right > end && !e.closest(".scroll, .hidden, svg *")) found.push("out of its sheet: " + e.className);
+    }
+  }
+  return found.slice(0, 5);
+}"""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Return Chromium; without it the tests are skipped, but where CI runs them they must run."""
+    if not Path(CHROMIUM).exists():
+        assert not os.environ.get("CI"), "chromium is not there: scripts/setup.sh --tests installs it"
+        pytest.skip("chromium is not there: apt-get install chromium")
+    with sync_playwright() as playwright:
+        arguments = ["--no-sandbox", "--disable-background-networking"]
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
+        yield opened
+        opened.close()
+
+
+class Watched:
+    """A page whose requests and complaints are written down."""
+
+    def __init__(self, browser: Browser, served: Served, **how: object) -> None:
+        self.page: Page = browser.new_page(**how)  # type: ignore[arg-type]
+        self.complaints: list[str] = []
+        self.hosts: set[str | None] = set()
+        self.page.on(
+            "console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None
+        )
+        self.page.on("pageerror", lambda e: self.complaints.append(str(e)))
+        self.page.on("request", self._asked)
+        self.page.goto(served.opening)
+
+    def _asked(self, request: Request) -> None:
+        self.hosts.add(urlsplit(request.url).hostname)
+
+    def check(self) -> None:
+        """Nothing complained, and no request left this machine."""
+        assert self.complaints == []
+        assert self.hosts == {"127.0.0.1"}
+
+
+@pytest.mark.slow  # a browser, and two studies of a shaft line
+def test_a_mass_is_edited_and_the_reactions_answer(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    expect(page.locator("h1")).to_have_text(re.compile("Convert 1 of 24 positions"))
+    assert "token" not in page.url
+    page.get_by_role("link", name="E1 head").first.click()
+    expect(page.locator("h1")).to_have_text(re.compile("A split unit holds at"))
+    of_b = page.locator(".reactions tr", has_text="lifting").filter(has_text="E1-B").locator(".strong")
+    expect(of_b).to_have_text("41.9\u00a0kN")
+    page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1).click()
+    typed = page.locator("#typed")
+    expect(typed).to_be_focused()
+    typed.fill("heavy")
+    typed.press("Enter")
+    expect(page.locator("#edit .problems")).to_be_visible()
+    expect(typed).to_have_value("heavy")
+    typed.fill("2500 kg")
+    typed.press("Enter")
+    expect(of_b).to_have_text("48.7\u00a0kN")
+    expect(page.locator("#edit")).to_have_count(0)
+    page.get_by_role("button", name="Undo").click()
+    expect(of_b).to_have_text("41.9\u00a0kN")
+    page.locator(".drawing svg:visible a").last.click()
+    expect(page).to_have_url(re.compile("/positions/E1-B"))
+    page.get_by_role("link", name="Rating life").click()
+    expect(page.locator("#working")).to_contain_text("ISO 281:2007")
+    page.keyboard.press("Escape")
+    expect(page.locator("#working")).to_have_count(0)
+    page.go_back()
+    expect(page.locator("#working")).to_have_count(1)
+    page.go_back()
+    expect(page.locator("#working")).to_have_count(0)
+    page.go_back()
+    expect(page).to_have_url(re.compile("/lines/E1/head"))
+    assert [c for c in watched.complaints if "422" not in c] == []
+    watched.complaints.clear()  # a browser writes down that an answer was 422, which it was meant to be
+    watched.check()
+
+
+@pytest.mark.slow  # a browser and a run of a shaft line
+def test_a_run_goes_on_beside_the_page(browser: Browser, served: Served) -> None:
+    with store.open(served.workspace) as workspace:
+        workspace.apply([Edit(("T1", "", "T1-A"), "old_is_seized", True)], "test", "look")
+    watched = Watched(browser, served)
+    page = watched.page
+    page.goto(f"{served.address}/lines/T1/-")
+    page.get_by_role("button", name="Run again for hours and money").click()
+    expect(page.locator("#running")).to_contain_text("1 of 1 shaft lines", timeout=60_000)
+    expect(page.get_by_text("The worth is of an earlier run")).to_have_count(0)
+    watched.check()
+
+
+@pytest.mark.slow  # a browser
+def test_every_page_works_without_a_script(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, java_script_enabled=False)
+    page = watched.page
+    page.goto(f"{served.address}/lines/E1/head")
+    page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1).click()
+    page.locator("#typed").fill("1200 kg")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.locator(".elements tr", has_text="head drum")).to_contain_text("1")
+    page.get_by_role("button", name="Undo").click()
+    expect(page).to_have_url(re.compile("/lines/E1/head"))
+    watched.check()
+
+
+@pytest.mark.slow  # a browser, seven rooms in three widths
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_no_room_is_cut_or_complains_in_any_width_and_light(
+    browser: Browser, served: Served, theme: str, tmp_path: Path
+) -> None:
+    pictures = Path(os.environ.get("HALFBORE_PICTURES", tmp_path))
+    watched = Watched(browser, served, color_scheme=theme)
+    for units in ("mm", "in"):
+        watched.page.goto(f"{served.address}/?units={units}")
+        for width in WIDTHS:
+            watched.page.set_viewport_size({"width": width, "height": 900})
+            for room, address in ROOMS.items():
+                watched.page.goto(f"{served.address}{address}")
+                watched.page.screenshot(path=pictures / f"{room}-{width}-{theme}-{units}.png", full_page=True)
+                assert watched.page.evaluate(CUT) == [], (room, width, units)
+    watched.check()
+
+
+def test_odd_tags_lead_to_their_pages(served: Served) -> None:
+    tags = ("a/b", "50%", "ä ö", "a?b#c", "..", "%2F", "<b>")
+    with store.open(served.workspace) as other:
+        for tag in tags:
+            other.apply([Edit(("T1", "", tag), "", {"x": "100 mm"})], "other", "new")
+    with httpx2.Client(base_url=served.address, follow_redirects=True) as client:
+        client.get(served.opening)
+        for tag in tags:
+            answer = client.get(position_page(tag))
+            assert answer.status_code == 200, tag
+            assert f"<title>{tag}".replace("<b>", "&lt;b&gt;") in answer.text
