@@ -114,6 +114,71 @@ def test_at_standstill_the_belt_of_an_elevator_still_hangs_on_its_head() -> None
     assert held.force == pytest.approx((1100 * G + 2 * 60 * 30 * G + OWN) * 500 / 800)
 
 
+def head_shaft(**changes: Any) -> dict[str, Any]:
+    """Return a head shaft with a gear unit beside A and strands given as measured: what hangs is in the falling one."""
+    parts = [
+        {"kind": "point load", "name": "gear unit", "x": "220 mm", "mass": "950 kg"},
+        without(HEAD, "lift", "belt_and_buckets", "capacity", "boot_diameter", "digging")
+        | {"x": "1350 mm", "tight_strand": "55 kN", "slack_strand": "31 kN", "hub_spacing": "700 mm"}
+        | changes,
+    ]
+    places = (("A", 700, 860), ("B", 2000, 1860))
+    return simple(
+        loads=parts,
+        shaft={
+            "segments": [
+                {"length": "850 mm", "diameter": "6 15/16 in"},
+                {"length": "1000 mm", "diameter": "200 mm"},
+                {"length": "350 mm", "diameter": "6 15/16 in"},
+            ]
+        },
+        positions=[
+            {"name": n, "x": f"{x} mm", "role": "non-locating", "lift": {"jack_x": f"{j} mm"}}
+            for n, x, j in places
+        ],
+    )
+
+
+@pytest.mark.parametrize(("at", "by_hand"), [("A", 52.8e3), ("B", 31.9e3)])
+def test_the_belt_hangs_on_a_jack_where_strands_are_given(at: str, by_hand: float) -> None:
+    """Moments by hand about the bearing that stays: 2·(31 kN − 12 kN/2) hang at 1350 mm, gear unit, drum, own weight."""
+    reading = read_job_data(head_shaft()).job
+    held = lift_at(reading, respond(reading).loads, at, 0.0)
+    assert held.force == pytest.approx(by_hand, abs=60.0)
+    assert "belt and buckets hang on the shaft with 50 kN" in held.holding
+    # The take-up pulls at 1350 mm as well until it is slackened.
+    jack, stays = (860, 2000) if at == "A" else (1860, 700)
+    (on,) = held.others
+    assert on.force - held.force == pytest.approx(12e3 * abs(1350 - stays) / abs(jack - stays))
+    assert "the take-up stays loaded after lock-out" in held.holding
+
+
+def test_a_take_up_that_nobody_named_stands_in_the_belt_that_hangs() -> None:
+    reading = read_job_data(head_shaft(take_up="0 N")).job
+    held = lift_at(reading, respond(reading).loads, "B", 0.0)
+    assert held.force == pytest.approx(31.9e3 + 12e3 * 650 / 1160, abs=60.0)
+    assert held.others == ()
+    assert "with 62 kN, the pull of a take-up in it, as none was named" in held.holding
+
+
+def test_a_take_up_at_the_boot_pushes_the_shaft_up_until_it_is_slackened() -> None:
+    reading = read_job_data(job(BOOT)).job
+    held = lift_at(reading, respond(reading).loads, "A", 0.0)
+    assert held.force == pytest.approx((480 * G + OWN) * 500 / 800)
+    (on,) = held.others
+    assert on.force == pytest.approx((480 * G + OWN - 12e3) * 500 / 800)
+    assert on.force < 0
+    assert "of hold-down; the take-up stays loaded after lock-out" in held.holding
+
+
+def test_a_driving_drum_is_lifted_with_its_belt_slack_and_says_so() -> None:
+    drum = without(TAIL, "take_up") | {"tight_strand": "30 kN", "slack_strand": "15 kN"}
+    reading = read_job_data(job(drum)).job
+    held = lift_at(reading, respond(reading).loads, "A", 0.0)
+    assert held.force == pytest.approx((420 * G + OWN) * 500 / 800)
+    assert "the belt is taken as slack: its take-up stays loaded after lock-out" in held.holding
+
+
 def test_given_strands_pull_as_they_are() -> None:
     given_ = without(HEAD, "lift", "belt_and_buckets", "capacity", "boot_diameter", "digging", "take_up")
     found = solved(given_ | {"tight_strand": "50 kN", "slack_strand": "36 kN"})

@@ -41,7 +41,7 @@ def notes(job: Job, position: Position, lift: LiftResult | None) -> Iterator[str
     """Yield how the shaft is held, and what is opened so that it can be lifted."""
     allowed = position.lift.allowed
     if lift is not None:
-        yield f"Holding the shaft: {lift.holding}."
+        yield phrase("Holding the shaft: {}.", lift.holding)
     if lift is None or (allowed is None and lift.lift > 0.0):
         yield "Lift needed was not compared with lift allowed: the drive is taken to stay closed."
     elif allowed is not None and drive_opens(position, lift):

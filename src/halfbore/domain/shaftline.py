@@ -86,11 +86,23 @@ class ShaftCurve:
 
 @dataclass(frozen=True)
 class Neighbour:
-    """What a lift does at another bearing: change of its reaction [N] and slope of the shaft there [rad]."""
+    """What a lift does at another bearing: change of its reaction [N] and slope of the shaft there [rad].
+
+    least: its least reaction in any state of the lift with take-ups slack [N], negative where it holds the shaft down.
+    """
 
     position: str
     change: float
     slope: float
+    least: float = 0.0
+
+
+@dataclass(frozen=True)
+class OtherState:
+    """What else a lift may meet, in words, and the force of the jack on the shaft then [N]."""
+
+    words: str
+    force: float
 
 
 @dataclass(frozen=True)
@@ -98,8 +110,9 @@ class LiftResult:
     """The shaft at standstill with the bearing of one position away, held or lifted at a jack.
 
     lift: of the shaft at the position above its running place [mm]; at_jack: of the jack point [mm];
-    force: of the jack on the shaft [N], negative where the shaft must be held down;
-    holding: whether a jack or a hold-down is right here, in words.
+    force: of the jack on the shaft [N], negative where the shaft must be held down; take-ups are slack, the rest is
+    as in service; holding: whether a jack or a hold-down is right here, in words;
+    others: the same lift with the take-up still on and with the coupling opened, where there is one.
     """
 
     position: str
@@ -110,6 +123,7 @@ class LiftResult:
     force: float
     holding: str
     neighbours: tuple[Neighbour, ...]
+    others: tuple[OtherState, ...] = ()
 
 
 @dataclass(frozen=True)

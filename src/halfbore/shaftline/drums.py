@@ -11,7 +11,19 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace, Rotation
 from halfbore.domain.shaftline import AppliedLoad
 from halfbore.mechanics import belt, conveyor, drum, elevator, power
-from halfbore.shaftline.acting import DOWN, GIVEN, UP, Floats, ends, factors, pull, rated_speed, weight
+from halfbore.mechanics.forces import GRAVITY
+from halfbore.shaftline.acting import (
+    DOWN,
+    GIVEN,
+    UP,
+    Floats,
+    ends,
+    factors,
+    pull,
+    rated_speed,
+    steady,
+    weight,
+)
 from halfbore.sources import Source
 from halfbore.units import Span
 
@@ -145,6 +157,45 @@ def _hanging(part: ElevatorDrum) -> Span:
     assert part.lift is not None and part.belt_and_buckets is not None
     low, likely, high = 2 * ends(part.belt_and_buckets) * ends(part.lift) / 1000
     return Span(float(low), float(likely), float(high))
+
+
+def belts_at_rest(job: Job) -> Iterator[AppliedLoad]:
+    """Yield what hangs at standstill on a head whose strands are given: twice the falling strand less its take-up.
+
+    The falling strand carries belt and empty buckets of one side and half of the take-up; where no take-up is named,
+    it stands in what hangs.
+    """
+    for part in job.loads:
+        if (
+            not isinstance(part, ElevatorDrum)
+            or part.place is ElevatorPlace.BOOT
+            or part.slack_strand is None
+        ):
+            continue
+        low, likely, high = np.maximum(2 * ends(part.slack_strand) - ends(part.take_up)[::-1], 0.0) / GRAVITY
+        mass = Span(float(low), float(likely), float(high))
+        yield from _on_hubs(
+            part.hub_spacing, weight(job, part.name, part.x, mass, what=f"belt on {part.name}")
+        )
+
+
+def take_ups(job: Job) -> Iterator[AppliedLoad]:
+    """Yield what a take-up pulls at standstill until it is slackened: up at a boot, down at a head."""
+    for part in job.loads:
+        match part:
+            case ElevatorDrum():
+                angles = (UP,) * 2 if part.place is ElevatorPlace.BOOT else (DOWN,) * 2
+            case Drum(take_up=Span()):
+                angles = (part.tight_direction, slack_direction(part, job))
+            case _:
+                continue
+        assert part.take_up is not None
+        strand = steady(job, np.asarray(drum.take_up_strand(ends(part.take_up))))
+        what = f"take-up at {part.name}"
+        if part.take_up.high > 0:
+            yield from _on_hubs(
+                part.hub_spacing, [pull(job, what, part.name, part.x, strand, angle) for angle in angles]
+            )
 
 
 def _on_hubs(spacing: float, loads: Iterable[AppliedLoad]) -> Iterator[AppliedLoad]:
