@@ -64,6 +64,7 @@ def test_a_new_machine_gets_one_line_without_a_tag() -> None:
         (told(Thing.FAILURE, None, None, "E1-A", why="fretting corrosion"), "gives no on"),
         (told(Thing.PART, "F1", None, kind="coupling", mass="3 kg"), "gives no name"),
         (told(Thing.PART, None, None, name="drum"), "names no machine"),
+        (told(Thing.PART, "E1", "head", kind="coupling", name="half"), "tells nothing of half but its name"),
         (told(Thing.MACHINE, None, kind="fan"), "names no machine"),
     ],
 )
@@ -76,6 +77,11 @@ def test_a_part_is_known_by_its_name_and_keeps_what_the_row_does_not_give() -> N
     assert documents["E1", "head"]["loads"] == [
         {"kind": "elevator drum", "name": "drum", "mass": "1100 kg", "diameter": "800 mm"}
     ]
+
+
+def test_an_empty_sheet_names_the_parts_of_a_line_that_has_none() -> None:
+    row = told(Thing.PART, "F1", None, kind="fan wheel", name="wheel")
+    assert one(row)["F1", ""]["loads"] == [{"kind": "fan wheel", "name": "wheel"}]
 
 
 def test_failures_stand_in_the_order_of_their_dates_and_count_once() -> None:

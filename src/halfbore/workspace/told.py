@@ -130,6 +130,8 @@ def _segments(plant: Plant, rows: list[Told]) -> None:
     shaft["segments"] = [deepcopy(told.data) for told in rows]
 
 
+BARE = {"kind", "name"}
+"""What an empty survey sheet says of a part or a condition; beside known ones it would only stand in their way."""
 _ADDS = {
     Thing.PLANT: _plant,
     Thing.MACHINE: _machine,
@@ -206,4 +208,7 @@ def _entry(document: Plain, field_name: str, key: str, told: Told) -> None:
         if entry.get(key) == told.data[key]:
             _merge(entry, told.data)
             return
+    if told.data.keys() <= BARE and any(entry.keys() - BARE for entry in entries):
+        step = "fill in what is known of it, or take the row out"
+        raise _no(told, f"tells nothing of {told.data[key]} but its name, beside others that are known", step)
     entries.append(deepcopy(told.data))
