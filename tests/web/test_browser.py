@@ -39,7 +39,8 @@ CUT = """() => {
   for (const sheet of document.querySelectorAll(".sheet")) {
     const end = sheet.getBoundingClientRect().right;
     for (const e of sheet.querySelectorAll("*")) {
-      if (e.getBoundingClientRect().right > end && !e.closest(".scroll, .hidden, svg *")) found.push("out of its sheet: " + e.className);
+      if (e.closest(".scroll, .hidden, svg *")) continue;
+      if (e.getBoundingClientRect().right > end) found.push("out of its sheet: " + e.className);
     }
   }
   return found.slice(0, 5);

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from hashlib import sha256
@@ -105,9 +105,17 @@ def _record(value: Any) -> str:
         raise InputError(Problem(f"the record cannot be kept: {error}", accepted=accepted)) from None
 
 
-def results(connection: Connection, plant: int, line: Address = ()) -> dict[Address, KeptResult]:
-    """Return the latest result of each shaft line that has one, or of one line alone."""
+MOST_NAMED = 500
+"""Machines that are named in a question to the database; of more all are asked for."""
+
+
+def results(
+    connection: Connection, plant: int, line: Address = (), machines: Collection[str] | None = None
+) -> dict[Address, KeptResult]:
+    """Return the latest result of each shaft line that has one, of one line alone, or at least of some machines."""
     mine = [result.c.plant_id == plant]
+    if machines is not None and len(machines) <= MOST_NAMED:
+        mine.append(result.c.machine.in_(sorted(machines)))
     if line:
         mine += [result.c.machine == line[0], result.c.line == line[1]]
     latest = select(func.max(result.c.id)).where(*mine).group_by(result.c.machine, result.c.line)

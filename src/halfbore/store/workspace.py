@@ -269,13 +269,14 @@ class Workspace:
         """
         with self._reading() as connection:
             scene = things.load(connection, self._plant, machines)
-            found = kept.results(connection, self._plant)
+            tags = None if machines is None else {address[0] for address in scene if address}
+            found = kept.results(connection, self._plant, machines=tags)
             catalogues = kept.current_hashes(connection, self._plant)
-        children = things.below(scene)
+        children, package = things.below(scene), halfbore.__version__
         current = {}
         for line in (address for address in scene if address in found):
             now = kept.inputs_hash(things.job_of(scene, line, children[line]), catalogues)
-            current[line] = kept.with_staleness(found[line], now, halfbore.__version__)
+            current[line] = kept.with_staleness(found[line], now, package)
         return current
 
     def result_record(self, result: int) -> Any:

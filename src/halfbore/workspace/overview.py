@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from threading import Lock
 
 from halfbore.domain.survey import Plain
-from halfbore.domain.workspace import Address, KeptResult, MachineNode, Mark
+from halfbore.domain.workspace import Address, KeptResult, Mark
 from halfbore.domain.worth import Worth
 from halfbore.store import Workspace
 from halfbore.workspace.ranking import from_plain
@@ -66,18 +66,23 @@ class Overview:
 def _states(workspace: Workspace, machines: Collection[str] | None) -> list[MachineState]:
     if machines is not None and not machines:
         return []
-    nodes, results = workspace.tree(machines), workspace.results(machines)
-    contents = workspace.contents(machines)
-    return [_state(node, results, contents) for node in nodes]
+    contents, results = workspace.contents(machines), workspace.results(machines)
+    below: dict[Address, list[Address]] = {address: [] for address in contents}
+    for address in contents:
+        if address:
+            below[address[:-1]].append(address)
+    return [_state(machine, below, results, contents) for machine in below[()]]
 
 
 def _state(
-    node: MachineNode, results: Mapping[Address, KeptResult], contents: Mapping[Address, Plain]
+    machine: Address,
+    below: Mapping[Address, list[Address]],
+    results: Mapping[Address, KeptResult],
+    contents: Mapping[Address, Plain],
 ) -> MachineState:
-    lines = [_line((node.tag, line.tag), line.positions, results) for line in node.lines]
-    kind = contents.get((node.tag,), {}).get("machine", {}).get("kind", "")
-    kinds = [contents.get(line.address, {}).get("machine", {}).get("kind", "") for line in lines]
-    return MachineState(node.tag, str(kind or next(filter(None, kinds), "")), tuple(lines))
+    lines = [_line(line, tuple(one[2] for one in below[line]), results) for line in below[machine]]
+    kinds = [contents[at].get("machine", {}).get("kind", "") for at in (machine, *below[machine])]
+    return MachineState(machine[0], str(next(filter(None, kinds), "")), tuple(lines))
 
 
 def _line(address: Address, positions: tuple[str, ...], results: Mapping[Address, KeptResult]) -> LineState:
