@@ -60,7 +60,9 @@ def test_only_what_was_touched_is_read_again(workspace: Workspace, monkeypatch: 
         overview.machines()
         asked: list[object] = []
         look = workspace.contents
-        monkeypatch.setattr(workspace, "contents", lambda machines=None: asked.append(machines) or look(machines))
+        monkeypatch.setattr(
+            workspace, "contents", lambda machines=None: asked.append(machines) or look(machines)
+        )
         overview.machines()
         assert asked == []
         workspace.apply([Edit(("T1", "", "T1-A"), "old_is_seized", True)], "test", "look")
