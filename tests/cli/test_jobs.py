@@ -22,7 +22,9 @@ from halfbore.present.formula import number, readable
 from halfbore.present.plain import plain_data, to_json
 from halfbore.selection.checks.every import CHECKS
 from halfbore.units import Span
+from halfbore.workspace.toml_text import toml_text
 from tests.cli.record_schema import schema_of
+from tests.estimate.machines import MACHINES
 
 DEMO = Path(halfbore.__file__).parent / "demo" / "jobs"
 FAN, HEAD, LINE = (DEMO / f"{name}.toml" for name in ("fan", "head_shaft", "line_shaft"))
@@ -284,3 +286,12 @@ def test_plain_data_of_every_kind() -> None:
     }
     assert plain_data(value) == expected
     assert json.loads(to_json(value)) == expected
+
+
+def test_a_name_plate_is_told_what_to_measure(said: Said, tmp_path: Path) -> None:
+    plate = tmp_path / "plate.toml"
+    plate.write_text(toml_text(MACHINES["F1"].data("F1")), encoding="utf-8")
+    assert "What to measure next" in said("run", plate, "--no-pdf")
+    found = json.loads(said("run", plate, "--json"))
+    assert {n["position"] for n in found["narrowings"]} == {"F1-A", "F1-B"}
+    assert found["sentence"]

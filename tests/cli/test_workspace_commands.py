@@ -282,3 +282,9 @@ def test_yes_no_and_lists_are_shown_as_they_are_written(run: Run) -> None:
 def test_a_copy_beside_the_workspace_is_warned_of(run: Run) -> None:
     assert "Two workspaces" not in run("backup", "copy.backup")[0]
     assert "--workspace lime.halfbore" in run("backup", "copy.halfbore")[0]
+
+
+@pytest.mark.usefixtures("small")
+def test_a_machine_as_json_is_one_document(run: Run) -> None:
+    out, _ = run("run", "T1", "--json")
+    assert {"sentence", "positions", "narrowings"} <= json.loads(out).keys()

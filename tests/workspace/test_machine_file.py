@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -11,10 +12,14 @@ from halfbore import store
 from halfbore.demo import plant
 from halfbore.domain.workspace import Edit
 from halfbore.errors import InputError
+from halfbore.estimate.reading import read_completed
 from halfbore.intake.jobfile import read_job, read_job_text
 from halfbore.store import Workspace
 from halfbore.workspace.lines import lines_of
 from halfbore.workspace.machine_file import import_job, job_text
+from halfbore.workspace.running import reading_of
+from halfbore.workspace.toml_text import toml_text
+from tests.estimate.machines import MACHINES
 
 DEMO = sorted(plant.LINES.values())
 
@@ -67,3 +72,18 @@ def test_a_position_of_another_machine_is_refused(workspace: Workspace, tmp_path
         with pytest.raises(InputError, match="T1-A stands in T1 already"):
             import_job(workspace, moved, "me")
         assert workspace.contents() == before
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_of_a_name_plate_alone_positions_are_named_and_the_rest_stays_as_typed(
+    name: str, workspace: Workspace, tmp_path: Path
+) -> None:
+    plate, path = MACHINES[name].data(name), tmp_path / "plate.toml"
+    path.write_text(toml_text(plate), encoding="utf-8")
+    with workspace:
+        line, _ = import_job(workspace, path, "me")
+        kept = workspace.document(line)
+        assert {"loads", "duty", "positions"} & set(kept) == set(MACHINES[name].given) & {"loads", "duty"}
+        here, there = reading_of(workspace, line), read_completed(plate)
+        assert replace(here.job, machine=there.job.machine) == there.job, "the plant has a name beside"
+        assert import_job(workspace, path, "me") == (line, None)

@@ -8,13 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from halfbore.calc.why import Asked, asked
-from halfbore.cli import proposals, show, show_choice, show_machine, show_time, workings
+from halfbore.cli import proposals, show, show_choice, show_machine, show_plant, show_time, workings
 from halfbore.cli.style import shown
 from halfbore.cli.targets import Target
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
+from halfbore.narrowing import what_to_measure
 from halfbore.numbers import INCH
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.styled import styled
@@ -69,7 +70,7 @@ def stage(command: str, job: Target, as_json: bool, require: bool, checks: str =
 
 
 def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None) -> None:
-    """Run a whole job, show the answer in brief, and the working of checks that are asked for.
+    """Run a whole job, show the answer in brief, what to measure next, and the working of checks that are asked for.
 
     checks: as in `stage`; out: folder for the proposal, None for no proposal. Raises as `stage`.
     """
@@ -77,15 +78,17 @@ def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None
     if out is not None:
         proposals.folder(out)
     found = studied(job, Stage.VALUE)
+    narrowings = what_to_measure(found)
     if as_json:
         required(found, require)
-        show.document(to_json(_record(found, wanted)))
+        show.document(to_json({**plain_data(_record(found, wanted)), "narrowings": plain_data(narrowings)}))
         return
     told = styled(found, shown())
     opening(told, job)
     show_machine.reactions(told.response)
     for position in told.positions:
         _brief(position, job)
+    show_plant.narrowings(narrowings)
     if wanted is not None:
         workings.workings(told, wanted)
     if out is not None:

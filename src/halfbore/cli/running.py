@@ -54,11 +54,9 @@ def _many(
         ran.append(one)
         if not as_json and not brief:
             _told(one)
-    rows = ranked(worth for one in ran for worth in one.worths)
     if brief:
-        for one in () if as_json else ran:
-            show_plant.narrowings(one.narrowings)
         return
+    rows = ranked(worth for one in ran for worth in one.worths)
     if as_json:
         show.document(to_json({"worths": rows, "not_run": [_not_run(one) for one in ran if one.problems]}))
     else:

@@ -22,13 +22,15 @@ def job_text(workspace: Workspace, line: Address) -> str:
 
 
 def import_job(workspace: Workspace, path: Path, who: str) -> tuple[Address, Batch | None]:
-    """Bring in a job file; what it has in common with the plant stays with the plant.
+    """Bring in a job file as typed; what it has in common with the plant stays with the plant.
 
+    Where it names no positions, those that its machine kind stands for are named, so that they can be told more.
     path: of the file; who: on whose behalf. Returns the shaft line and what was written, None where nothing changed.
     Raises InputError for a file that is no job, and for positions that stand in another machine.
     """
     data = _as_json(plain_job(path))
-    job = read_completed(data).job
+    reading = read_completed(data)
+    job = reading.job
     before = workspace.contents()
     line = (
         job.machine.name,
@@ -36,7 +38,7 @@ def import_job(workspace: Workspace, path: Path, who: str) -> tuple[Address, Bat
     )
     after = dict(before)
     plant = before.get((), {})
-    positions = data.pop("positions")
+    positions = data.pop("positions", None) or [{"name": e["name"]} for e in reading.frame["positions"]]
     data.pop("format")
     after.setdefault(line[:1], {})
     after[line] = _beyond(data, _merged(plant, after[line[:1]]))
