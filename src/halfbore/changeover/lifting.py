@@ -10,12 +10,10 @@ from halfbore.domain.machine import Coupling, Drum, ElevatorDrum, FanWheel, Shaf
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import LiftResult, Neighbour
 from halfbore.numbers import number
-from halfbore.phrases import kilonewton, mm, phrase
+from halfbore.phrases import mm, phrase
 
 MOST_TILT = math.radians(1.5)
 """Tilt that an aligning bearing bears while its cap is loose [rad] (common practice, no source)."""
-LEAST_HOLD = 1.0
-"""A bearing that holds the shaft down by less holds nothing [N]."""
 
 _OPENED = {
     FanWheel: "the casing is opened",
@@ -34,18 +32,8 @@ def drive_opens(position: Position, lift: LiftResult | None) -> bool:
     return lift is not None and allowed is not None and lift.lift > allowed.low
 
 
-def holds_down(other: Neighbour) -> bool:
-    """Return whether a bearing holds the shaft down while its neighbour is away: it may not be opened then."""
-    return other.least < -LEAST_HOLD
-
-
-def holding_down(lift: LiftResult | None) -> tuple[Neighbour, ...]:
-    """Return the other bearings that hold the shaft down while this one is away."""
-    return tuple(n for n in lift.neighbours if holds_down(n)) if lift is not None else ()
-
-
 def tilted(lift: LiftResult | None) -> tuple[Neighbour, ...]:
-    """Return the other bearings in which the lifted shaft tilts more than they bear, whatever they hold."""
+    """Return the other bearings in which the lifted shaft tilts more than they bear."""
     return tuple(n for n in lift.neighbours if abs(n.slope) > MOST_TILT) if lift is not None else ()
 
 
@@ -65,23 +53,10 @@ def notes(job: Job, position: Position, lift: LiftResult | None) -> Iterator[str
             limit,
             _opened(job),
         )
-    for other in holding_down(lift):
-        yield phrase(
-            "Caution: with {} away {} holds the shaft down with up to {}: it stays closed, and a hold-down for that "
-            "force is set beside it first.",
-            position.name,
-            other.position,
-            kilonewton(-other.least),
-        )
     for other in tilted(lift):
-        done = (
-            "it may be opened only when the hold-down carries that force"
-            if holds_down(other)
-            else "that bearing is opened too"
-        )
         yield (
             f"The lifted shaft tilts by {number(math.degrees(abs(other.slope)), places=1)}° at {other.position}, over "
-            f"{number(math.degrees(MOST_TILT), places=1)}° (common practice, no source): {done}."
+            f"{number(math.degrees(MOST_TILT), places=1)}° (common practice, no source): that bearing is opened too."
         )
 
 
@@ -89,8 +64,8 @@ def _opened(job: Job) -> str:
     """Return what the first conversion opens, all that may limit the lift, or where the site adds its hours."""
     found = [words for part, words in _OPENED.items() if any(isinstance(load, part) for load in job.loads)]
     if found:
-        return f"in the first conversion {'; '.join(found)}; the site gives 0 h to what may stay closed"
+        return f"in the first conversion {'; '.join(found)}; what stays closed takes 0 h under [[changeover.tasks]]"
     return (
-        "no part of the drive is known, so the plan has no hours to free it; the site adds them to "
-        "'Hold the shaft and take the load off' of the first conversion"
+        "no part of the drive is known, so the plan has no hours to free it; add them to "
+        "'Hold the shaft and take the load off' under [[changeover.tasks]], plan 'first conversion'"
     )

@@ -61,10 +61,6 @@ _CAUTIONS = {
     Hazard.HANDLING: "lifting gear{}",
     Hazard.ROTATING: "guards on before it turns",
     Hazard.HEIGHT: "a safe place to stand, a harness",
-    Hazard.CONFINED: "boot, casing or trough: air tested, watch outside, permit to enter",
-    Hazard.BURNING: "cover skin and eyes, water at hand",
-    Hazard.RUN_BACK: "a loaded belt runs back: block drum and belt; a holdback is no lock",
-    Hazard.TAKE_UP: "stays loaded after lock-out and moves the shaft: block it or let it down first",
 }
 _ADVICE = {
     Decision.CONVERT: "convert",

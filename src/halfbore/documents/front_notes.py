@@ -52,9 +52,8 @@ def _told(key: tuple[str, str, str], names: list[str]) -> Cell:
 
 
 def cautions(subject: Subject) -> Iterator[Cell]:
-    """Yield the notes on the shaft and on the first conversions that are cautions."""
-    planned = (note for p in subject.full if p.plans is not None for note in p.plans.notes)
-    for note in (*subject.study.response.notes, *planned):
+    """Yield the notes on the shaft that are cautions."""
+    for note in subject.study.response.notes:
         if note.startswith(CAUTION):
             words = sentence(note.removeprefix(CAUTION))
             yield (Run(f"{CAUTION} ", bold=True, colour="past"), *_runs(words))

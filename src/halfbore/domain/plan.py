@@ -33,10 +33,6 @@ class Hazard(StrEnum):
     HANDLING = "handling weight"
     ROTATING = "rotating parts"
     HEIGHT = "work at height"
-    CONFINED = "confined space"
-    BURNING = "dust or product that burns skin and eyes"
-    RUN_BACK = "belt run-back"
-    TAKE_UP = "loaded take-up"
 
 
 class Phase(StrEnum):
