@@ -286,7 +286,9 @@ def test_an_unloaded_bearing_is_not_cured_by_a_unit_and_is_held_down_in_the_chan
     assert found.choice.chosen_unit.row_size[0] == 1
     assert finding(found, "support direction").reason.count("upwards, on the cap")
     assert found.plans is not None
-    assert "Holding the shaft: the shaft pulls upwards here: a hold-down, not a jack." in found.plans.notes
+    told = next(note for note in found.plans.notes if note.startswith("Holding the shaft: "))
+    assert "the shaft pulls upwards here: a hold-down, not a jack" in told
+    assert "with the coupling off: 1.22" in told
 
 
 def test_the_hot_end_needs_the_largest_clearance_and_its_heat_slinger() -> None:
