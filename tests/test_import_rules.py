@@ -37,7 +37,7 @@ MAY_IMPORT = {
     "demo": "domain standards intake catalogue",
     "workspace": "domain intake catalogue estimate study narrowing store present demo",
     "web": "domain intake catalogue estimate study narrowing calc store workspace present documents demo",
-    "cli": "domain intake catalogue estimate study calc present documents demo store workspace estimate web",
+    "cli": "domain intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
 }
 """Folder → folders that it may import, besides itself and the floor; `web` and `cli` never import the physics."""
 
