@@ -11,7 +11,7 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import PointLoad
 from halfbore.domain.plan import ChangeoverPair, Plan
 from halfbore.domain.position import Lift, Position
-from halfbore.domain.shaftline import LiftResult
+from halfbore.domain.shaftline import LiftResult, Neighbour
 from halfbore.units import Span
 from tests.changeover import cases
 
@@ -78,7 +78,8 @@ def test_a_drive_that_nobody_named_has_no_hours_and_the_note_says_where_they_go(
     found = pair(job, position, cases.lifted(40.0))
     (note,) = (n for n in found.notes if "no hours to free it" in n)
     task = "Hold the shaft and take the load off"
-    assert f"'{task}' under [[changeover.tasks]], plan 'first conversion'" in note
+    assert f"'{task}' of the first conversion" in note
+    assert "[[" not in note
     own = cases.told(job, tasks=cases.own_hours(task, Span.of(5.0), "first conversion"))
     longer = pair(own, position, cases.lifted(40.0))
     assert longer.split_first.mechanical.p50 > found.split_first.mechanical.p50 + 3.0
@@ -101,6 +102,23 @@ def test_a_tilt_past_a_degree_and_a_half_opens_the_other_bearing(slope: float, o
     assert (names(found.split_first) >= OTHER) == opens
     assert not (names(found.split_repeat) | names(found.one_piece)) & OTHER
     assert any("at B, over 1.5°" in note for note in found.notes) == opens
+
+
+HOLD = "Set a hold-down at the bearing that holds the shaft down; it stays closed"
+
+
+@pytest.mark.parametrize("slope", [0.0, 0.03])
+def test_a_bearing_that_holds_the_shaft_down_stays_closed_and_a_hold_down_is_set_first(slope: float) -> None:
+    state = replace(cases.lifted(2.0), neighbours=(Neighbour("B", -3e3, slope, least=-3861.0),))
+    found = pair(*cases.fan(), state)
+    for plan in (found.one_piece, found.split_first, found.split_repeat):
+        order = [time.task.name for time in plan.tasks]
+        assert order.index(HOLD) < order.index("Hold the shaft and take the load off")
+        assert not set(order) & OTHER
+    (caution,) = (note for note in found.notes if note.startswith("Caution:"))
+    assert "B holds the shaft down with up to 3.86 kN: it stays closed" in caution
+    assert not any("opened too" in note for note in found.notes)
+    assert any("only when the hold-down carries that force" in n for n in found.notes) == (slope > 0)
 
 
 def test_two_tilted_bearings_take_twice_the_hours() -> None:

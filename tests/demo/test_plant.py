@@ -291,6 +291,16 @@ def test_an_unloaded_bearing_is_not_cured_by_a_unit_and_is_held_down_in_the_chan
     assert "with the coupling off: 1.22" in told
 
 
+def test_the_bearing_that_holds_the_hot_fan_down_stays_closed_while_the_wheel_side_is_changed() -> None:
+    """The overhung wheel would tip the shaft: A carries uplift while B is away."""
+    plans = at(worked("F3"), "F3-B").plans
+    assert plans is not None
+    first = [time.task.name for time in plans.split_first.tasks]
+    assert "Set a hold-down at the bearing that holds the shaft down; it stays closed" in first
+    assert "Open the other bearing to let the shaft turn" not in first
+    assert any("with F3-B away F3-A holds the shaft down with up to 3.86" in note for note in plans.notes)
+
+
 def test_the_hot_end_needs_the_largest_clearance_and_its_heat_slinger() -> None:
     slung = at(worked("F3"), "F3-B")
     assert dict(finding(slung, "clearance").details)["clearance group"] == "3"

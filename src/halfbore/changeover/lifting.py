@@ -10,7 +10,7 @@ from halfbore.domain.machine import Coupling, Drum, ElevatorDrum, FanWheel, Shaf
 from halfbore.domain.position import Position
 from halfbore.domain.shaftline import LiftResult, Neighbour
 from halfbore.numbers import number
-from halfbore.phrases import mm, phrase
+from halfbore.phrases import kilonewton, mm, phrase
 
 MOST_TILT = math.radians(1.5)
 """Tilt that an aligning bearing bears while its cap is loose [rad] (common practice, no source)."""
@@ -32,8 +32,19 @@ def drive_opens(position: Position, lift: LiftResult | None) -> bool:
     return lift is not None and allowed is not None and lift.lift > allowed.low
 
 
+def holding_down(lift: LiftResult | None) -> tuple[Neighbour, ...]:
+    """Return the other bearings that must be seen to hold the shaft down while this one is away.
+
+    The only other one, and any that the tilt would have opened; among several closed ones the shaft lies by itself.
+    """
+    if lift is None:
+        return ()
+    alone = len(lift.neighbours) == 1
+    return tuple(n for n in lift.neighbours if n.holds_down and (alone or n in tilted(lift)))
+
+
 def tilted(lift: LiftResult | None) -> tuple[Neighbour, ...]:
-    """Return the other bearings in which the lifted shaft tilts more than they bear."""
+    """Return the other bearings in which the lifted shaft tilts more than they bear, whatever they hold."""
     return tuple(n for n in lift.neighbours if abs(n.slope) > MOST_TILT) if lift is not None else ()
 
 
@@ -53,10 +64,23 @@ def notes(job: Job, position: Position, lift: LiftResult | None) -> Iterator[str
             limit,
             _opened(job),
         )
+    for other in holding_down(lift):
+        yield phrase(
+            "Caution: with {} away {} holds the shaft down with up to {}: it stays closed, and a hold-down for that "
+            "force is set beside it first.",
+            position.name,
+            other.position,
+            kilonewton(-other.least),
+        )
     for other in tilted(lift):
+        done = (
+            "it may be opened only when the hold-down carries that force"
+            if other.holds_down
+            else "that bearing is opened too"
+        )
         yield (
             f"The lifted shaft tilts by {number(math.degrees(abs(other.slope)), places=1)}° at {other.position}, over "
-            f"{number(math.degrees(MOST_TILT), places=1)}° (common practice, no source): that bearing is opened too."
+            f"{number(math.degrees(MOST_TILT), places=1)}° (common practice, no source): {done}."
         )
 
 
@@ -64,8 +88,8 @@ def _opened(job: Job) -> str:
     """Return what the first conversion opens, all that may limit the lift, or where the site adds its hours."""
     found = [words for part, words in _OPENED.items() if any(isinstance(load, part) for load in job.loads)]
     if found:
-        return f"in the first conversion {'; '.join(found)}; what stays closed takes 0 h under [[changeover.tasks]]"
+        return f"in the first conversion {'; '.join(found)}; the site gives 0 h to what may stay closed"
     return (
-        "no part of the drive is known, so the plan has no hours to free it; add them to "
-        "'Hold the shaft and take the load off' under [[changeover.tasks]], plan 'first conversion'"
+        "no part of the drive is known, so the plan has no hours to free it; the site adds them to "
+        "'Hold the shaft and take the load off' of the first conversion"
     )

@@ -19,6 +19,14 @@ PULL_PART = task(
 REFIT_PART = task(RESTORE, "Refit the part that traps the bearing", (1.2, 2.4, 5.0), 3, (LOAD,), (CRANE,))
 OPEN_OTHER = task(PREPARE, "Open the other bearing to let the shaft turn", (0.3, 0.5, 1.0), 2, (LOAD, WEIGHT))
 CLOSE_OTHER = task(RESTORE, "Close the other bearing", (0.3, 0.5, 1.0), 2, (WEIGHT,))
+HOLD_DOWN = task(
+    PREPARE,
+    "Set a hold-down at the bearing that holds the shaft down; it stays closed",
+    (0.3, 0.6, 1.2),
+    3,
+    (LOAD,),
+    ("hold-down",),
+)
 
 NAMES = (
     *(SLACK_BELTS.name, TENSION_BELTS.name, PULL_SHEAVE.name, REFIT_SHEAVE.name, ALIGN_SHEAVES.name),

@@ -98,7 +98,8 @@ class Situation:
 
     traps: what a one-piece bearing must pass, empty where it comes off freely;
     drive_opens: lift needed is over lift allowed; casing_opens: so it is, and a wheel stands in a casing;
-    others_open: other bearings in which the lifted shaft tilts too far; size: shaft diameter [mm].
+    others_open: other bearings in which the lifted shaft tilts too far; held_down: other bearings that hold the shaft
+    down, which stay closed; size: shaft diameter [mm].
     """
 
     position: str
@@ -117,6 +118,7 @@ class Situation:
     drive_opens: bool
     casing_opens: bool
     others_open: int
+    held_down: int
     size: float
     next: Beginning
     notes: tuple[str, ...]
@@ -148,7 +150,8 @@ def situation_of(
         base=_base_height(position, base_step),
         drive_opens=opens,
         casing_opens=opens and _any(job, FanWheel),
-        others_open=len(tilted),
+        others_open=sum(not other.holds_down for other in tilted),
+        held_down=len(lifting.holding_down(lift)),
         size=job.shaft.segment_at(position.x).diameter,
         next=_next_beginning(job, position),
         notes=(*lifting.notes(job, position, lift), *_other_notes(position, unit, base_step)),

@@ -39,7 +39,7 @@ _PARTS = {
 
 NAMES = (
     *(*shared.NAMES, *fan.NAMES, *head.NAMES, *plain.NAMES, shared.SEAT),
-    *(plain.OPEN_OTHER.name, plain.CLOSE_OTHER.name),
+    *(plain.OPEN_OTHER.name, plain.CLOSE_OTHER.name, plain.HOLD_DOWN.name),
 )
 """Every task that a plan may have and every luck that a hold point draws, in an order that only grows at its end."""
 
@@ -56,7 +56,7 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
     lifting = any(shared.CRANE in task.equipment for trap in s.traps for task in _PARTS[trap].off)
     crane = (shared.WAIT_FOR_CRANE,) if lifting and not s.hoist else ()
     casing = Trap.WHEEL in s.traps
-    opening = (*_opening(s, beginning), *(fan.OPEN_CASING,) * casing, shared.HOLD_SHAFT)
+    opening = (*_opening(s, beginning), *(fan.OPEN_CASING,) * casing, *_hold_down(s), shared.HOLD_SHAFT)
     yield beside(opening, crane)
     off = [*_housing(s, shared.OPEN_HOUSING), *_off(s), *_old_bearing_off(s, beginning)]
     yield beside(off, _unexpected(s, beginning))
@@ -79,7 +79,7 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
 def split_first(s: Situation, beginning: Beginning) -> Iterator[Work]:
     """Yield the work of the first conversion: the old bearing goes, the bare shaft decides, the base is set."""
     yield from _access(beginning)
-    yield from (*_opening(s, beginning), *_drive_open(s), shared.HOLD_SHAFT)
+    yield from (*_opening(s, beginning), *_hold_down(s), *_drive_open(s), shared.HOLD_SHAFT)
     yield from _permit(s, beginning)
     yield beside(
         (*_housing(s, shared.OPEN_HOUSING), *_old_bearing_out(s, beginning)), _unexpected(s, beginning)
@@ -98,7 +98,7 @@ def split_first(s: Situation, beginning: Beginning) -> Iterator[Work]:
 def split_repeat(s: Situation, beginning: Beginning) -> Iterator[Work]:
     """Yield the work of changing the bearing of a split unit: nothing is cut, nothing else comes off."""
     yield from _access(beginning)
-    yield from (*_opening(s, beginning), shared.HOLD_SHAFT)
+    yield from (*_opening(s, beginning), *_hold_down(s), shared.HOLD_SHAFT)
     yield beside((shared.OPEN_SPLIT,), _unexpected(s, beginning))
     if beginning is Beginning.SEIZED:
         yield shared.CLEAR_DEBRIS
@@ -126,6 +126,11 @@ def _opening(s: Situation, beginning: Beginning) -> Iterator[Task]:
         yield plain.SLACK_BELTS
     if s.wheel_side:
         yield fan.SECURE_WHEEL
+
+
+def _hold_down(s: Situation) -> tuple[Task, ...]:
+    """Return holding the shaft down where another bearing does so by itself, before anything is loosened."""
+    return (_repeated(plain.HOLD_DOWN, s.held_down),) if s.held_down else ()
 
 
 def _closing(s: Situation) -> Iterator[Task]:

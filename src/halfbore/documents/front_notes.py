@@ -52,11 +52,27 @@ def _told(key: tuple[str, str, str], names: list[str]) -> Cell:
 
 
 def cautions(subject: Subject) -> Iterator[Cell]:
-    """Yield the notes on the shaft that are cautions."""
+    """Yield the notes on the shaft that are cautions, and what must be held down in the work."""
     for note in subject.study.response.notes:
         if note.startswith(CAUTION):
             words = sentence(note.removeprefix(CAUTION))
             yield (Run(f"{CAUTION} ", bold=True, colour="past"), *_runs(words))
+    if held := [f"{listed(names)} while {away} is away" for away, names in _held_down(subject)]:
+        words = f"Set a hold-down first, and keep closed what holds the shaft down: {'; '.join(held)}."
+        yield (Run(f"{CAUTION} ", bold=True, colour="past"), *_runs(words))
+
+
+def _held_down(subject: Subject) -> Iterator[tuple[str, list[str]]]:
+    """Yield each position told in full with the other that alone holds the shaft down while its bearing is away.
+
+    On more than two bearings others still carry the shaft; the changeover pages say what each holds.
+    """
+    if len(subject.study.positions) > 2:
+        return
+    for p in subject.full:
+        names = [n.position for n in p.lift.neighbours if n.holds_down] if p.lift is not None else []
+        if names:
+            yield p.position, names
 
 
 def _runs(words: str) -> tuple[Run, ...]:

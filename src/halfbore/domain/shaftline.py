@@ -12,6 +12,9 @@ from halfbore.sources import Source
 
 Floats = NDArray[np.float64]
 
+LEAST_HOLD = 1.0
+"""A bearing that holds the shaft down by less holds nothing [N]."""
+
 
 class Nature(StrEnum):
     """How a load stands to the turning shaft."""
@@ -95,6 +98,11 @@ class Neighbour:
     change: float
     slope: float
     least: float = 0.0
+
+    @property
+    def holds_down(self) -> bool:
+        """Whether it holds the shaft down then: it may not be opened."""
+        return self.least < -LEAST_HOLD
 
 
 @dataclass(frozen=True)
