@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 from halfbore.catalogue.coverage import coverage
 from halfbore.cli import show, show_plant
@@ -64,41 +65,40 @@ def _positions(workspace: Workspace, as_json: bool) -> None:
         show.line("No position yet: halfbore import survey FILE, or halfbore import job JOB.toml")
 
 
-def _machines(workspace: Workspace, as_json: bool) -> None:
-    nodes = workspace.tree()
-    if as_json:
-        show.document(to_json(nodes))
-    elif nodes:
-        show_plant.machines(nodes)
-    else:
-        show.line("No machine yet: halfbore import survey FILE, or halfbore import job JOB.toml")
+def _or_nothing(
+    get: Callable[[Workspace], tuple[Any, ...]], shown: Callable[[Any], None], nothing: str
+) -> Callable[[Workspace, bool], None]:
+    """Return what lists things: the records as JSON, a table of them, or what to do where there is none."""
 
+    def listed(workspace: Workspace, as_json: bool) -> None:
+        found = get(workspace)
+        if as_json:
+            show.document(to_json(found))
+        elif found:
+            shown(found)
+        else:
+            show.line(nothing)
 
-def _catalogues(workspace: Workspace, as_json: bool) -> None:
-    found = workspace.catalogues(current_only=False)
-    if as_json:
-        show.document(to_json(found))
-    elif found:
-        show_plant.catalogues(found)
-    else:
-        show.line("No catalogue yet: halfbore import catalogue FILE")
-
-
-def _documents(workspace: Workspace, as_json: bool) -> None:
-    found = workspace.documents()
-    if as_json:
-        show.document(to_json(found))
-    elif found:
-        show_plant.documents(found)
-    else:
-        show.line("No document yet: halfbore write proposal TAG")
+    return listed
 
 
 _LISTS: dict[str, Callable[[Workspace, bool], None]] = {
     "positions": _positions,
-    "machines": _machines,
-    "catalogues": _catalogues,
-    "documents": _documents,
+    "machines": _or_nothing(
+        lambda workspace: workspace.tree(),
+        show_plant.machines,
+        "No machine yet: halfbore import survey FILE, or halfbore import job JOB.toml",
+    ),
+    "catalogues": _or_nothing(
+        lambda workspace: workspace.catalogues(current_only=False),
+        show_plant.catalogues,
+        "No catalogue yet: halfbore import catalogue FILE",
+    ),
+    "documents": _or_nothing(
+        lambda workspace: workspace.documents(),
+        show_plant.documents,
+        "No document yet: halfbore write proposal TAG",
+    ),
 }
 
 

@@ -9,17 +9,16 @@ from __future__ import annotations
 
 import dataclasses
 import re
-import tomllib
 from collections.abc import Mapping as AnyMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from halfbore import limits
 from halfbore.domain.fields import Quantity, fields_of
 from halfbore.domain.unit import COLUMNS, UnitTable
-from halfbore.errors import InputError, LimitError, Problem
+from halfbore.errors import InputError, Problem
 from halfbore.intake.layout import Layout, Ref, Table, open_marks, reference, tables_of
+from halfbore.intake.mapping_file import mapping_data, mapping_text
 from halfbore.intake.node import Node
 
 FIELDS = {info.name: info for info in fields_of(UnitTable) if info.name not in ("supplier", "currency")}
@@ -89,25 +88,12 @@ def read_mapping(path: Path) -> Mapping:
 
     path: TOML file. Returns the mapping. Raises InputError with every problem in it, by its place.
     """
-    try:
-        if path.stat().st_size > limits.MAPPING_SIZE:
-            raise LimitError(Problem("the mapping file is too large", str(path), accepted="up to 1 MB"))
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        step = "check the name and the folder"
-        raise InputError(Problem("no such mapping file", str(path), next_step=step)) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputError(Problem(f"cannot be read: {error}", str(path), accepted="TOML in UTF-8")) from None
-    return read_mapping_text(text, path.name)
+    return read_mapping_text(mapping_text(path), path.name)
 
 
 def read_mapping_text(text: str, name: str = "the mapping file") -> Mapping:
     """Read a mapping from TOML text, as `read_mapping` does."""
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a ValueError
-        raise InputError(Problem(f"is not TOML: {error}", name)) from None
-    return read_mapping_data(data, name)
+    return read_mapping_data(mapping_data(text, name), name)
 
 
 def read_mapping_data(data: AnyMapping[str, Any], name: str = "the mapping file") -> Mapping:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import dataclasses
 import re
-import tomllib
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -18,9 +17,10 @@ from halfbore import limits
 from halfbore.domain.fields import Quantity
 from halfbore.domain.survey import Thing
 from halfbore.domain.survey_layout import FAILURE, NEEDED_TAGS, SEPARATOR, TAG_MACHINE, TAG_POSITION
-from halfbore.errors import InputError, LimitError, Problem
+from halfbore.errors import InputError, Problem
 from halfbore.intake.book import DELIMITERS
 from halfbore.intake.check import check_text
+from halfbore.intake.mapping_file import mapping_data, mapping_text
 from halfbore.intake.node import Node
 from halfbore.intake.records import MONEY
 from halfbore.intake.survey.targets import (
@@ -110,25 +110,12 @@ def read_mapping_file(path: Path) -> SurveyMapping:
 
     path: TOML file. Raises InputError with every problem in it, by its place.
     """
-    try:
-        if path.stat().st_size > limits.MAPPING_SIZE:
-            raise LimitError(Problem("the mapping file is too large", str(path), accepted="up to 1 MB"))
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        step = "check the name and the folder"
-        raise InputError(Problem("no such mapping file", str(path), next_step=step)) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputError(Problem(f"cannot be read: {error}", str(path), accepted="TOML in UTF-8")) from None
-    return read_mapping_text(text, path.name)
+    return read_mapping_text(mapping_text(path), path.name)
 
 
 def read_mapping_text(text: str, name: str = "the mapping file") -> SurveyMapping:
     """Read the mapping of a survey from TOML text, as `read_mapping_file` does."""
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a ValueError
-        raise InputError(Problem(f"is not TOML: {error}", name)) from None
-    return read_mapping_data(data, name)
+    return read_mapping_data(mapping_data(text, name), name)
 
 
 def read_mapping_data(data: Mapping[str, Any], name: str = "the mapping file") -> SurveyMapping:
