@@ -104,7 +104,7 @@ def test_a_tilt_past_a_degree_and_a_half_opens_the_other_bearing(slope: float, o
     assert any("at B, over 1.5°" in note for note in found.notes) == opens
 
 
-HOLD = "Set a hold-down at the bearing that holds the shaft down; it stays closed"
+HOLD = "Hold the shaft down at the bearing that stays closed"
 
 
 @pytest.mark.parametrize("slope", [0.0, 0.03])

@@ -296,7 +296,7 @@ def test_the_bearing_that_holds_the_hot_fan_down_stays_closed_while_the_wheel_si
     plans = at(worked("F3"), "F3-B").plans
     assert plans is not None
     first = [time.task.name for time in plans.split_first.tasks]
-    assert "Set a hold-down at the bearing that holds the shaft down; it stays closed" in first
+    assert "Hold the shaft down at the bearing that stays closed" in first
     assert "Open the other bearing to let the shaft turn" not in first
     assert any("with F3-B away F3-A holds the shaft down with up to 3.86" in note for note in plans.notes)
 

@@ -21,7 +21,7 @@ OPEN_OTHER = task(PREPARE, "Open the other bearing to let the shaft turn", (0.3,
 CLOSE_OTHER = task(RESTORE, "Close the other bearing", (0.3, 0.5, 1.0), 2, (WEIGHT,))
 HOLD_DOWN = task(
     PREPARE,
-    "Set a hold-down at the bearing that holds the shaft down; it stays closed",
+    "Hold the shaft down at the bearing that stays closed",
     (0.3, 0.6, 1.2),
     3,
     (LOAD,),

@@ -55,9 +55,10 @@ def _drawn(pair: ChangeoverPair, subject: Subject) -> Iterator[Block]:
             Heading(f"Changeover at {pair.position}", level=1, note=note),
             Para(text(_legend()), small=True),
             picture(chart),
-            _clocks([pair], subject),
         )
     )
+    # A block of its own: below a chart of very many tasks it has no room on the same page.
+    yield Together((_clocks([pair], subject),))
     yield _other_plans(pair, subject)
     # the last note of a plan only names the hold points that are told here with their outcomes
     notes = [n for n in (*pair.notes, *pair.split_first.notes) if not n.startswith("Hold points")]
