@@ -40,3 +40,9 @@ def write_some(path: Path, place: str, times: int, said: Connection) -> None:
                 [Edit(("K", "", place), "history[+]", {"note": f"{os.getpid()} {number}"})], place, "add"
             )
     said.send("done")
+
+
+def look_at(path: Path) -> str:
+    """Return what is kept of the customer, as a process sees it that opens the workspace and leaves it again."""
+    with open_file(path) as workspace:
+        return str(workspace.document(()).get("customer"))

@@ -97,7 +97,10 @@ FOREIGN = [
     (lambda path: path.write_bytes(b""), "is empty, no workspace"),
     (lambda path: path.write_text("[machine]\nname = 'F1'\n"), "another kind of file"),
     (lambda path: path.write_bytes(b"PK\x03\x04" * 50), "another kind of file"),
-    (lambda path: path.write_bytes(b"SQLite format 3\x00"), "a database of another program"),
+    (
+        lambda path: path.write_bytes(b"SQLite format 3\x00"),
+        "another kind of file, or its first page is damaged",
+    ),
     (_database, "a database of another program"),
     (os.mkfifo, "is no file"),
     (lambda path: path.symlink_to(path), "cannot be read|no such workspace"),

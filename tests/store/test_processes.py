@@ -17,7 +17,16 @@ from halfbore import store
 from halfbore.domain.workspace import Edit
 from halfbore.store import Workspace, WorkspaceError, engine
 from halfbore.store.paths import get
-from tests.store.killed import FIELDS, PLACES, PROCESSES, THINGS, numbered, write_on_and_on, write_some
+from tests.store.killed import (
+    FIELDS,
+    PLACES,
+    PROCESSES,
+    THINGS,
+    look_at,
+    numbered,
+    write_on_and_on,
+    write_some,
+)
 
 LONGEST = 0.15
 """Time from the first batch to the end of a process [s]: some dozen batches."""
@@ -108,6 +117,19 @@ def test_two_processes_write_and_nothing_is_lost(template: Path, tmp_path: Path)
         assert [len(workspace.document(place)["history"]) for place in PLACES] == [times, times]
         batches = workspace.batches(None)
         assert [b.id for b in batches] == list(range(2 * times + 1, 0, -1))
+
+
+def test_a_second_look_in_one_process_does_not_lose_what_it_writes_later(
+    plant: Workspace, path: Path
+) -> None:
+    with store.open(path) as second:
+        second.contents()
+    for who in ("first", "second"):
+        with PROCESSES.Pool(1) as other:  # opens and closes: the last of its process to leave the file
+            other.apply(look_at, (path,))
+        plant.apply([Edit((), "customer", who)], who, "set")
+        with PROCESSES.Pool(1) as other:
+            assert other.apply(look_at, (path,)) == who
 
 
 def test_two_windows_of_one_program_see_each_other(plant: Workspace, path: Path) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from halfbore.errors import Problem
-from halfbore.store.engine import told
+from halfbore.store.engine import read_only, told
 from halfbore.store.errors import WorkspaceError, damaged
 
 ELSEWHERE = "choose another name"
@@ -91,7 +91,7 @@ _BATCHES = "SELECT coalesce(max(id), 0) FROM batch"
 def _plant_and_batch(path: Path) -> tuple[str, int] | None:
     """Return whose backup a file is and its last batch, None where it is none."""
     try:
-        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as there:
+        with closing(read_only(path)) as there:
             uid = there.execute("SELECT uid FROM plant").fetchone()
             return None if uid is None else (uid[0], there.execute(_BATCHES).fetchone()[0])
     except sqlite3.Error:

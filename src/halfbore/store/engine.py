@@ -44,6 +44,11 @@ def file_engine(path: Path, create: bool = False) -> Engine:
     return engine
 
 
+def read_only(path: Path) -> sqlite3.Connection:
+    """Return a connection that changes nothing, not even how the file keeps its journal."""
+    return sqlite3.connect(f"file:{quote(str(path.absolute()))}?mode=ro", uri=True, timeout=PATIENCE)
+
+
 def _prepare(connection: Any, _record: object) -> None:
     for pragma in _ON_CONNECT:
         connection.execute(pragma)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from itertools import count
 from pathlib import Path
 from uuid import uuid4
@@ -13,15 +13,12 @@ from sqlalchemy import Engine, insert, inspect, text
 
 from halfbore.errors import Problem
 from halfbore.store import backup, tables
-from halfbore.store.engine import APPLICATION, file_engine, reading, writing
-from halfbore.store.errors import WorkspaceError, damaged
+from halfbore.store.engine import APPLICATION, file_engine, read_only, reading, told, writing
+from halfbore.store.errors import RESTORE, WorkspaceError, damaged
 from halfbore.store.plain import written
 from halfbore.store.tables import METADATA, sealed, wanted
 from halfbore.store.workspace import Workspace
 
-HEAD = b"SQLite format 3\x00"
-OWNER = slice(68, 72)
-"""Where the head of a SQLite file says whose it is."""
 MAKE = "name a workspace, or make one with halfbore new"
 
 
@@ -97,22 +94,39 @@ def _refuse_foreign(path: Path) -> None:
     """Raise WorkspaceError for a file that is none, or not one of ours."""
     where = str(path)
     try:
-        if path.is_dir():
-            raise WorkspaceError(Problem("is a folder", where, next_step=MAKE))
-        if path.exists() and not path.is_file():  # a pipe would be waited for, for ever
-            raise WorkspaceError(Problem("is no file", where, next_step=MAKE))
-        with path.open("rb") as file:
-            head = file.read(100)
+        size = path.stat().st_size
     except FileNotFoundError:
         raise WorkspaceError(Problem("there is no such workspace", where, next_step=MAKE)) from None
     except (OSError, ValueError) as error:
         raise WorkspaceError(Problem(f"cannot be read: {_reason(error)}", where, next_step=MAKE)) from None
-    if not head:
+    if path.is_dir():
+        raise WorkspaceError(Problem("is a folder", where, next_step=MAKE))
+    if not path.is_file():  # a pipe would be waited for, for ever
+        raise WorkspaceError(Problem("is no file", where, next_step=MAKE))
+    if not size:
         raise WorkspaceError(Problem("is empty, no workspace", where, next_step=MAKE))
-    if not head.startswith(HEAD):
-        raise WorkspaceError(Problem("is no workspace: another kind of file", where, next_step=MAKE))
-    if int.from_bytes(head[OWNER]) != APPLICATION:
+    owner = _owner(path)
+    if owner is None:
+        what = "is no workspace: another kind of file, or its first page is damaged"
+        raise WorkspaceError(Problem(what, where, next_step=f"{RESTORE}, or {MAKE}"))
+    if owner != APPLICATION:
         raise WorkspaceError(Problem("is no workspace: a database of another program", where, next_step=MAKE))
+
+
+def _owner(path: Path) -> int | None:
+    """Return whose a database is, None for a file that is none. Raises WorkspaceError where it cannot be read.
+
+    Only SQLite may open the file: closing it by any other way gives up the locks of this whole process, and another
+    process would then take away the journal that this one still writes to.
+    """
+    try:
+        with told(str(path)), closing(read_only(path)) as there:
+            owner: int = there.execute("PRAGMA application_id").fetchone()[0]
+    except WorkspaceError as error:
+        if getattr(error.__cause__, "sqlite_errorname", "") == "SQLITE_NOTADB":
+            return None
+        raise
+    return owner
 
 
 def _version(engine: Engine, where: str) -> int:
