@@ -103,7 +103,7 @@ def test_other_methods_are_refused(client: TestClient, method: str) -> None:
 
 def test_a_large_request_is_refused_before_it_is_read(client: TestClient, csrf: str) -> None:
     answer = client.post("/run/cancel", data={"csrf": csrf, "x": "a" * LARGEST})
-    assert answer.status_code == 403
+    assert answer.status_code == 413
     assert "too large" in answer.text
     chunks = iter([b"csrf=", csrf.encode()])
     assert client.post("/run/cancel", content=chunks).status_code == 403

@@ -19,10 +19,12 @@ from halfbore.web import page
 from halfbore.web.api import routes as api
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
-from halfbore.web.guard import HEADERS, Guard, RefusedError
-from halfbore.web.rooms import changes, machine, plant, position
+from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
+from halfbore.web.rooms import changes, importing, machine, plant, position
 
 API, FILES = "/api/", "/static/"
+MOST_PASSED_OVER = 400_000_000
+"""Bytes of a request that is too large that are taken before the answer."""
 DEBUG = "HALFBORE_DEBUG"
 """Set it to see where a fault of the program comes from."""
 
@@ -52,15 +54,28 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
     app.state.desk = desk
     app.state.guard = Guard(hosts, token) if token else Guard(hosts)
     app.middleware("http")(_guarded)
-    for router in (plant.router, machine.router, position.router, changes.router, api.router, files):
+    for router in (
+        plant.router,
+        machine.router,
+        position.router,
+        changes.router,
+        importing.router,
+        api.router,
+        files,
+    ):
         app.include_router(router)
     for kind in (HalfboreError, HTTPException, RequestValidationError):
         app.exception_handler(kind)(_told)
     return app
 
 
-async def _checked_change(request: Request) -> None:
-    await request.app.state.guard.check_change(request)
+async def _checked_change(request: Request) -> AsyncIterator[None]:
+    """Refuse a change that no page of ours has sent; at the end close what a form has brought."""
+    try:
+        await request.app.state.guard.check_change(request)
+        yield
+    finally:
+        await request.close()
 
 
 async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Response]]) -> Response:
@@ -73,6 +88,8 @@ async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Respo
             guard.check_session(request)
             response = page.chosen(request) or await answer(request)
     except RefusedError as error:
+        if isinstance(error, TooLargeError):
+            await _passed_over(request)
         response = _answer(request, error, error.status)
     except Exception:
         if os.environ.get(DEBUG):
@@ -82,6 +99,15 @@ async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Respo
     if not request.url.path.startswith(FILES):
         response.headers["Cache-Control"] = "no-store"
     return response
+
+
+async def _passed_over(request: Request) -> None:
+    """Take what a browser sends and keep nothing of it: it reads an answer only when it has sent all."""
+    passed = 0
+    async for piece in request.stream():
+        passed += len(piece)
+        if passed > MOST_PASSED_OVER:
+            return
 
 
 def _fault() -> HalfboreError:

@@ -9,6 +9,7 @@ from halfbore import store
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem, shown
 from halfbore.store import Workspace
+from halfbore.web.drafts import CatalogueDraft, Drafts, SurveyDraft
 from halfbore.web.runs import Runs
 from halfbore.workspace.live import Studies
 from halfbore.workspace.overview import Overview
@@ -32,16 +33,18 @@ class Desk:
     overview: Overview
     studies: Studies
     runs: Runs
+    drafts: Drafts
 
     @classmethod
     def at(cls, path: Path, who: str) -> Desk:
         """Open a workspace. Raises WorkspaceError."""
         workspace = store.open(path)
-        return cls(workspace, who, Overview(workspace), Studies(workspace), Runs(path))
+        return cls(workspace, who, Overview(workspace), Studies(workspace), Runs(path), Drafts())
 
     def close(self) -> None:
         """Stop what runs, and give the file back."""
         self.runs.close()
+        self.drafts.close()
         self.workspace.close()
 
     def line(self, machine: str, line: str) -> Address:
@@ -61,3 +64,22 @@ class Desk:
         if len(found) != 1:
             raise UnknownError(Problem("there is no such position", "address", shown(tag)))
         return found[0]
+
+    def survey(self, key: str) -> SurveyDraft:
+        """Return a survey that was uploaded. Raises UnknownError."""
+        found = self.drafts.find(key)
+        if not isinstance(found, SurveyDraft):
+            raise _gone()
+        return found
+
+    def catalogue(self, key: str) -> CatalogueDraft:
+        """Return a catalogue that was uploaded. Raises UnknownError."""
+        found = self.drafts.find(key)
+        if not isinstance(found, CatalogueDraft):
+            raise _gone()
+        return found
+
+
+def _gone() -> UnknownError:
+    step = "uploads are kept while the server runs: upload the file again; what is brought in stays"
+    return UnknownError(Problem("there is no such upload any more", "address", next_step=step))

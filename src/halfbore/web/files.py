@@ -17,6 +17,7 @@ HTMX = Path(django_htmx.__file__).parent / "static" / "django_htmx" / "htmx-2.mi
 FACES = ("Light", "Regular", "It", "Semibold", "Bold")
 KNOWN = {
     "halfbore.css": (OURS / "halfbore.css", "text/css"),
+    "intake.css": (OURS / "intake.css", "text/css"),
     "halfbore.js": (OURS / "halfbore.js", "text/javascript"),
     "mark.svg": (OURS / "mark.svg", "image/svg+xml"),
     "htmx.js": (HTMX, "text/javascript"),

@@ -14,15 +14,22 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 from urllib.parse import urlencode
 
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from halfbore import limits
 from halfbore.errors import HalfboreError, Problem
 
 TOKEN = "token"
 CSRF_FIELD, CSRF_HEADER = "csrf", "x-csrf-token"
 LARGEST = 1_000_000
 """Bytes of a request."""
+UPLOADS = ("/import", "/catalogues", "/api/import")
+LARGEST_UPLOAD = limits.FILE_SIZE + LARGEST
+"""Bytes of a request that brings a file."""
+MOST_FIELDS, MOST_FILES = 6000, limits.TABLES + 2
+"""Fields and files of a form."""
 METHODS = ("GET", "HEAD", "POST")
 HEADERS = {
     "Content-Security-Policy": (
@@ -42,6 +49,17 @@ class RefusedError(HalfboreError):
 
     kind = "refused"
     status = 403
+
+
+class TooLargeError(RefusedError):
+    """A request with more bytes than are taken."""
+
+    status = 413
+
+
+async def read_form(request: Request) -> FormData:
+    """Return the form of a request, read once."""
+    return await request.form(max_fields=MOST_FIELDS, max_files=MOST_FILES)
 
 
 @dataclass(frozen=True)
@@ -77,11 +95,8 @@ class Guard:
         if request.method not in METHODS:
             problem = Problem("is no method that is answered", "method", request.method, ", ".join(METHODS))
             raise RefusedError(problem)
-        size = request.headers.get("content-length", "0")
-        if request.method == "POST" and not (size.isdigit() and int(size) <= LARGEST):
-            raise RefusedError(
-                Problem("is too large", "request", size, f"up to {LARGEST} bytes, with its length")
-            )
+        if request.method == "POST":
+            _refuse_large(request)
 
     def check_session(self, request: Request) -> None:
         """Raise RefusedError for a request without the session."""
@@ -95,7 +110,7 @@ class Guard:
             return
         given = request.headers.get(CSRF_HEADER, "")
         if not given and "form" in request.headers.get("content-type", ""):
-            given = str((await request.form()).get(CSRF_FIELD, ""))
+            given = str((await read_form(request)).get(CSRF_FIELD, ""))
         if not _same(given, self.csrf):
             raise _refused("the form is not from this session", CSRF_FIELD, "load the page again")
 
@@ -116,6 +131,18 @@ class Guard:
     def _bearer(self, request: Request) -> bool:
         scheme, _, given = request.headers.get("authorization", "").partition(" ")
         return scheme.casefold() == "bearer" and _same(given.strip(), self.token)
+
+
+def _refuse_large(request: Request) -> None:
+    size = request.headers.get("content-length", "")
+    most = LARGEST_UPLOAD if request.url.path.startswith(UPLOADS) else LARGEST
+    if not size.isdigit():
+        raise RefusedError(Problem("comes without its length", "request", accepted="a Content-Length"))
+    if int(size) > most:
+        files = most == LARGEST_UPLOAD
+        accepted = f"files up to {limits.FILE_SIZE / 1e6:.0f} MB" if files else f"up to {most / 1e6:.0f} MB"
+        step = "leave out pictures and sheets that are not needed" if files else ""
+        raise TooLargeError(Problem("is too large", "request", f"{int(size) / 1e6:.1f} MB", accepted, step))
 
 
 def _same(given: str, secret: str) -> bool:

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 
 from fastapi import Depends, Request
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from halfbore.domain.check import Verdict
@@ -18,7 +19,7 @@ from halfbore.numbers import System
 from halfbore.units import Kind
 from halfbore.web import addresses, fields
 from halfbore.web.desk import Desk
-from halfbore.web.guard import Guard
+from halfbore.web.guard import Guard, read_form
 from halfbore.web.words import DECISIONS, FILTERS, UNITS, Words, range_bar, svg
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -35,11 +36,28 @@ def desk_of(request: Request) -> Desk:
 
 async def form_of(request: Request) -> dict[str, str]:
     """Return the texts of a form."""
-    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
+    return {name: value for name, value in (await read_form(request)).items() if isinstance(value, str)}
+
+
+@dataclass(frozen=True)
+class Upload:
+    """A file that a form brings, with the name that it had there."""
+
+    name: str
+    data: bytes
+
+
+async def uploads_of(request: Request) -> list[Upload]:
+    """Return the files of a form, those that were left empty not among them."""
+    if "multipart" not in request.headers.get("content-type", ""):
+        return []
+    given = [one for _, one in (await read_form(request)).multi_items() if isinstance(one, UploadFile)]
+    return [Upload(one.filename or "", await one.read()) for one in given if one.filename or one.size]
 
 
 AtDesk = Annotated[Desk, Depends(desk_of)]
 Form = Annotated[dict[str, str], Depends(form_of)]
+Uploads = Annotated[list[Upload], Depends(uploads_of)]
 
 
 @cache

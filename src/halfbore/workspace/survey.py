@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from halfbore.domain.survey import Plain, SurveyReading, Told
@@ -46,16 +46,42 @@ def import_survey(
     if book is None:
         book = read_book(path, asked.encoding, asked.delimiter) if asked else read_book(path)
     how = asked or mapping_of(book)
+    done = bring_in(workspace, book, how, who, path.name)
+    if not done.reading.rejects:
+        return done
+    rejects = path.with_name(f"{path.stem}.rejects.xlsx")
+    write_rejects(rejects, done.reading, how)
+    return replace(done, rejects=rejects)
+
+
+def bring_in(workspace: Workspace, book: Book, how: SurveyMapping, who: str, source: str) -> SurveyImport:
+    """Write what a survey tells into a workspace, in one transaction; its bad rows stay with the reading.
+
+    book, how: the survey and how it is read; who, source: as the history shall name them. Raises InputError.
+    """
+    found = preview(workspace, book, how)
+    batch = workspace.apply(list(found.edits), who, "survey", source)
+    return SurveyImport(found.reading, batch, found.new, found.changed, None)
+
+
+@dataclass(frozen=True)
+class SurveyPreview:
+    """What a survey would change. new, changed: tags of positions; before: documents as they are."""
+
+    reading: SurveyReading
+    edits: tuple[Edit, ...]
+    new: tuple[str, ...]
+    changed: tuple[str, ...]
+    before: Mapping[Address, Plain]
+
+
+def preview(workspace: Workspace, book: Book, how: SurveyMapping) -> SurveyPreview:
+    """Return what a survey would change, and change nothing. Raises InputError where it cannot be read at all."""
     before = workspace.contents()
     reading, after = _read(book, how, before)
-    batch = workspace.apply(edits(before, after), who, "survey", path.name)
-    rejects = None
-    if reading.rejects:
-        rejects = path.with_name(f"{path.stem}.rejects.xlsx")
-        write_rejects(rejects, reading, how)
     new = tuple(a[2] for a in after if len(a) == 3 and a not in before)
     changed = tuple(a[2] for a in after if len(a) == 3 and a in before and before[a] != after[a])
-    return SurveyImport(reading, batch, new, changed, rejects)
+    return SurveyPreview(reading, tuple(edits(before, after)), new, changed, before)
 
 
 def import_told(workspace: Workspace, told: Iterable[Told], who: str, what: str, source: str) -> Batch | None:

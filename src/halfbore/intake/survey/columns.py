@@ -87,6 +87,14 @@ def draft_of(page: Page) -> Draft | None:
     return best
 
 
+def draft_as(page: Page, thing: Thing, header: tuple[int, ...]) -> Draft:
+    """Return a sheet as a table about a thing whose headings stand in some rows, counted from 1.
+
+    Raises InputError when the sheet has no such row.
+    """
+    return _draft(page, thing, header, headings_of(page, header))
+
+
 def _headers(page: Page) -> list[tuple[int, ...]]:
     """Return rows that may hold the headings: one, or two of which the second has no number."""
     found: list[tuple[int, ...]] = []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -12,12 +13,13 @@ from halfbore.domain.survey_layout import SEPARATOR, TAG_MACHINE, TAG_POSITION
 from halfbore.errors import InputError, Problem
 from halfbore.intake.book import Book, Page, read_book
 from halfbore.intake.check import check_text
-from halfbore.intake.survey.columns import Draft, Guess, draft_of
+from halfbore.intake.survey.columns import Draft, Guess, draft_as, draft_of
 from halfbore.intake.survey.dates import NUMBERS, only_order
 from halfbore.intake.survey.headings import unit_of
 from halfbore.intake.survey.mapping import BLANKS, OPEN
 from halfbore.intake.survey.proposal import ColumnProposal, Proposal, TableProposal
 from halfbore.intake.survey.proposal_text import written
+from halfbore.intake.survey.rows import headings_of
 from halfbore.intake.survey.targets import CONDITION, field_of, paths_of
 from halfbore.intake.survey.words import choice_of, meaning_of, thread
 from halfbore.units import Kind
@@ -55,11 +57,15 @@ def propose(path: Path) -> Proposal:
     return proposal_of(read_book(path))
 
 
-def proposal_of(book: Book) -> Proposal:
-    """Propose a mapping for a survey that is already there, as `propose` does."""
+def proposal_of(book: Book, told: Mapping[str, tuple[Thing, tuple[int, ...]]] | None = None) -> Proposal:
+    """Propose a mapping for a survey that is already there, as `propose` does.
+
+    told: sheets of which a person has said what their rows are about and where their headings stand.
+    """
     tables, rest = [], []
     for page in book.pages:
-        draft = draft_of(page)
+        known = (told or {}).get(page.name)
+        draft = draft_of(page) if known is None else draft_as(page, *known)
         if draft is not None:
             tables.append(_table(book, page, draft))
         elif any(any(row) for row in page.rows):
@@ -70,6 +76,19 @@ def proposal_of(book: Book) -> Proposal:
             Problem("nothing in the file looks like a table of a survey", book.file, next_step=step)
         )
     return written(book, tables, rest)
+
+
+def table_as(
+    book: Book, page: Page, thing: Thing, header: tuple[int, ...], paths: Mapping[int, str]
+) -> TableProposal:
+    """Return what is proposed for a sheet whose columns a person has given their fields.
+
+    header: rows of the headings, counted from 1; paths: column, counted from 0 → the field that it fills.
+    Raises InputError when the headings are not there.
+    """
+    draft = Draft(page, thing, header)
+    draft.guesses = [Guess(at, h, paths.get(at, ""), 1.0) for at, h in enumerate(headings_of(page, header))]
+    return _table(book, page, draft)
 
 
 def _table(book: Book, page: Page, draft: Draft) -> TableProposal:

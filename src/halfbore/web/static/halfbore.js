@@ -33,6 +33,15 @@
 
   document.addEventListener("change", (e) => {
     if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
+    if (e.target.matches("input[type=file][data-most]")) {
+      const most = Number(e.target.dataset.most), size = [...e.target.files].reduce((sum, file) => sum + file.size, 0);
+      e.target.setCustomValidity(size > most ? `That is ${(size / 1e6).toFixed(1)} MB; up to ${most / 1e6} MB are taken.` : "");
+      e.target.reportValidity();
+    }
+  });
+
+  document.addEventListener("focusin", (e) => {
+    if (e.target.matches("[data-open]") && e.target.value === "?") e.target.select();
   });
 
   let here = location.pathname, worked = Boolean(one("#working"));
