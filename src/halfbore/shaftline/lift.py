@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Coupling, Drum, ElevatorDrum, ElevatorPlace
@@ -13,6 +14,8 @@ from halfbore.domain.shaftline import AppliedLoad, LiftResult, Nature, Neighbour
 from halfbore.numerics import beam
 from halfbore.phrases import joined, kilonewton, phrase
 from halfbore.shaftline import drums, solve
+
+Floats = NDArray[np.float64]
 
 JACK_BESIDE = 2.0
 """Where a jack stands when the survey does not say: this many diameters towards the middle, or halfway to the next
@@ -42,68 +45,84 @@ def lift_at(job: Job, loads: tuple[AppliedLoad, ...], position: str, lift: float
     """
     index = next(i for i, p in enumerate(job.positions) if p.name == position)
     jack_x, assumed = jack_place(job, index)
-    states = list(_states(job, loads))
-    found = [_lifted(job, acting, index, jack_x, lift) for _, acting in states]
-    first, force = found[0], found[0].force
-    others = tuple(OtherState(words, x.force) for (words, _), x in zip(states[1:], found[1:], strict=True))
+    states = _states(job, loads)
+    found = _lifted(job, states, index, jack_x, lift)
+    force = found.lifted.reaction[:, -1]
+    others = tuple(OtherState(w, float(f)) for w, f in zip(states.words[1:], force[1:], strict=True))
+    first = float(force[0])
     return LiftResult(
         position,
         jack_x,
         assumed,
         lift,
-        first.at_jack,
-        force,
-        joined("; ", (_holding(force), *_belts(job), *_in_words(force, others))),
-        _neighbours(
-            job, index, [x for (words, _), x in zip(states, found, strict=True) if words != TAKE_UP_ON]
-        ),
+        float(found.at_jack[0]),
+        first,
+        joined("; ", (_holding(first), *_belts(job), *_in_words(first, others))),
+        _neighbours(job, index, found, np.array([words != TAKE_UP_ON for words in states.words])),
         others,
     )
 
 
 @dataclass(frozen=True)
+class _States:
+    """What acts at standstill in every state of a lift: its words, all loads, and which of them act (states, loads)."""
+
+    words: tuple[str, ...]
+    loads: list[AppliedLoad]
+    acts: Floats
+
+    def on(self, job: Job, line: beam.Beam, heights: int) -> beam.Loads:
+        """Return the likely loads on a shaft, each state as often as there are heights of the jack."""
+        size = np.array([load.force_y[0, 1] for load in self.loads]) * self.acts
+        couple = np.array([load.couple[0, 1, 0] for load in self.loads]) * self.acts
+        along = solve.own_weight(job, line) + size @ solve.spread(line, self.loads)
+        places = np.array([load.x for load in self.loads])
+        point = size * solve.at_place(self.loads)
+        return beam.Loads(places, *(np.repeat(table, heights, axis=0) for table in (point, couple, along)))
+
+
+@dataclass(frozen=True)
 class _Lifted:
-    """The shaft in one state, standing on all bearings and lifted: both solved, the jack's height and force."""
+    """The shaft in every state, standing on all bearings and lifted: both solved, and the jack's height (states)."""
 
     standing: beam.BeamSolution
     lifted: beam.BeamSolution
-    at_jack: float
-
-    @property
-    def force(self) -> float:
-        return float(self.lifted.reaction[0, -1])
+    at_jack: Floats
 
 
-def _states(job: Job, loads: tuple[AppliedLoad, ...]) -> Iterator[tuple[str, list[AppliedLoad]]]:
-    """Yield what acts at standstill: with take-ups slack, then as other work leaves it, in words."""
+def _states(job: Job, loads: tuple[AppliedLoad, ...]) -> _States:
+    """Return what acts at standstill: with take-ups slack, then as other work leaves it."""
     weights = [load for load in loads if load.nature is Nature.STATIONARY and not load.process]
     weights += drums.belts_at_rest(job)
-    yield "", weights
     pulled = list(drums.take_ups(job))
-    if pulled:
-        yield TAKE_UP_ON, [*weights, *pulled]
     coupled = {part.name for part in job.loads if isinstance(part, Coupling)}
-    uncoupled = [load for load in weights if load.part not in coupled]
-    if len(uncoupled) < len(weights):
-        yield "with the coupling off", uncoupled
+    slack, pulls = np.ones(len(weights)), np.zeros(len(pulled))
+    free = np.array([float(load.part not in coupled) for load in weights])
+    states = [("", [*slack, *pulls])]
+    if pulled:
+        states.append((TAKE_UP_ON, [*slack, *(pulls + 1.0)]))
+    if not free.all():
+        states.append(("with the coupling off", [*free, *pulls]))
+    words, acts = zip(*states, strict=True)
+    return _States(words, [*weights, *pulled], np.array(acts).reshape(len(states), -1))
 
 
-def _lifted(job: Job, acting: list[AppliedLoad], index: int, jack_x: float, lift: float) -> _Lifted:
-    line = solve.shaft_beam(job, (*(x for load in acting for x in solve.places_of(load)), jack_x))
-    standing = _solved(job, acting, line, index, None, np.zeros(1))
-    running = float(standing.at(job.positions[index].x).deflection[0, 0])
-    before = float(standing.at(jack_x).deflection[0, 0])
-    height = before
+def _lifted(job: Job, states: _States, index: int, jack_x: float, lift: float) -> _Lifted:
+    line = solve.shaft_beam(job, (*(x for load in states.loads for x in solve.places_of(load)), jack_x))
+    standing = _solved(job, states, line, index, None, np.zeros((len(states.words), 1)))
+    here = job.positions[index].x
+    running, before = standing.at(here).deflection[:, 0], standing.at(jack_x).deflection[:, 0]
+    height = before.copy()
     for _ in range(MOST_STEPS):
         # Linear between two contacts of a neighbour: two heights give the next, and a few steps the one wanted.
-        two = _solved(job, acting, line, index, jack_x, height + np.array([0.0, 1.0]))
-        seen = two.at(job.positions[index].x).deflection[:, 0] - running
-        step = float((lift - seen[0]) / (seen[1] - seen[0]))
+        two = _solved(job, states, line, index, jack_x, height[:, None] + np.array([0.0, 1.0]))
+        seen = two.at(here).deflection.reshape(-1, 2) - running[:, None]
+        step = (lift - seen[:, 0]) / (seen[:, 1] - seen[:, 0])
         height += step
-        if abs(step) < EXACT:
+        if (np.abs(step) < EXACT).all():
             break
-    at_height = _solved(job, acting, line, index, jack_x, np.array([height]))
-    return _Lifted(standing, at_height, float(height - before))
+    at_height = _solved(job, states, line, index, jack_x, height[:, None])
+    return _Lifted(standing, at_height, height - before)
 
 
 def jack_place(job: Job, index: int) -> tuple[float, bool]:
@@ -120,29 +139,17 @@ def jack_place(job: Job, index: int) -> tuple[float, bool]:
 
 
 def _solved(
-    job: Job,
-    weights: list[AppliedLoad],
-    line: beam.Beam,
-    index: int,
-    jack_x: float | None,
-    heights: np.ndarray[tuple[int], np.dtype[np.float64]],
+    job: Job, states: _States, line: beam.Beam, index: int, jack_x: float | None, heights: Floats
 ) -> beam.BeamSolution:
-    """Solve the standing shaft: all bearings, or the jack instead of the one at index."""
-    size = np.array([load.force_y[0, 1] for load in weights])
-    acting = beam.Loads(
-        np.array([load.x for load in weights]),
-        (size * solve.at_place(weights))[None, :],
-        np.array([[load.couple[0, 1, 0] for load in weights]]),
-        (solve.own_weight(job, line) + size @ solve.spread(line, weights))[None, :],
-    )
+    """Solve the standing shaft: all bearings, or the jack instead of the one at index; heights: (states, heights)."""
     held = [
         beam.Support(p.x, height=p.base.height_error.likely, holds="both" if p.base.holds_down else "up")
         for i, p in enumerate(job.positions)
         if jack_x is None or i != index
     ]
     if jack_x is not None:
-        held.append(beam.Support(jack_x, height=heights))
-    return beam.solve(line, acting, held)
+        held.append(beam.Support(jack_x, height=heights.ravel()))
+    return beam.solve(line, states.on(job, line, heights.shape[1]), held)
 
 
 def _holding(force: float) -> str:
@@ -174,17 +181,16 @@ def _in_words(force: float, others: tuple[OtherState, ...]) -> Iterator[str]:
         yield "the take-up stays loaded after lock-out: it is slackened or blocked before the bearing is opened"
 
 
-def _neighbours(job: Job, index: int, states: list[_Lifted]) -> tuple[Neighbour, ...]:
+def _neighbours(job: Job, index: int, found: _Lifted, slack: NDArray[np.bool_]) -> tuple[Neighbour, ...]:
     others = [i for i in range(len(job.positions)) if i != index]
-    places = np.array([job.positions[i].x for i in others])
-    first = states[0]
-    slope = first.lifted.at(places).slope[0]
+    slope = found.lifted.at(np.array([job.positions[i].x for i in others])).slope[0]
+    reaction = found.lifted.reaction[:, : len(others)]
     return tuple(
         Neighbour(
             job.positions[i].name,
-            float(first.lifted.reaction[0, k] - first.standing.reaction[0, i]),
+            float(reaction[0, k] - found.standing.reaction[0, i]),
             float(slope[k]),
-            min(float(state.lifted.reaction[0, k]) for state in states),
+            float(reaction[slack, k].min()),
         )
         for k, i in enumerate(others)
     )
