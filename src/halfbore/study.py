@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, dataclass, fields
 from datetime import date
 from enum import IntEnum
@@ -19,9 +19,18 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
+from halfbore.domain.position import Position
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import Bearing, LiftResult, PositionDuty, ShaftResponse
-from halfbore.domain.study import CatalogueUse, Confirmation, Decision, PositionStudy, Provenance, Study
+from halfbore.domain.study import (
+    CatalogueUse,
+    Confirmation,
+    Decision,
+    Glance,
+    PositionStudy,
+    Provenance,
+    Study,
+)
 from halfbore.domain.unit import SealKind, UnitTable, joined
 from halfbore.domain.value import Value
 from halfbore.errors import InputError, Problem
@@ -30,7 +39,7 @@ from halfbore.ordering.order import make_order
 from halfbore.selection.bearing import bearing_of
 from halfbore.selection.checks import lift_and_entry, seals
 from halfbore.selection.checks.clearance import group
-from halfbore.selection.choose import choose
+from halfbore.selection.choose import choose, holds, weigh
 from halfbore.selection.need import Need
 from halfbore.selection.why import working_of
 from halfbore.shaftline.lift import lift_at
@@ -99,6 +108,42 @@ def study(
     )
 
 
+def glance(reading: JobReading, earlier: Study) -> Glance | None:
+    """Return how the units of an earlier study stand on another job of the same machine, at a tenth of the cost.
+
+    reading: the job as read; earlier: a study of the same positions with its units.
+    Returns what `study` would say of these units; None where positions or units are not those of the study.
+    Raises InputError for what cannot be solved.
+    """
+    job, shown = reading.job, {p.position: p.choice for p in earlier.positions}
+    choices = [shown.get(p.name) for p in job.positions]
+    units = [None if choice is None else choice.shown_unit for choice in choices]
+    if any(unit is None and p.convert for p, unit in zip(job.positions, units, strict=True)):
+        return None
+    respond = partial(respond_over, widening=reading.widening)
+    response = respond(job)
+
+    for _ in range(earlier.confirmation.rounds if earlier.confirmation else 0):
+        kept = [u if u is not None and holds(n, u) else None for n, u in _asked(job, response, units)]
+        response = respond(job, tuple(_bearing(job, i, u, response) for i, u in enumerate(kept)))
+    found = [weigh(n, u) if u is not None else None for n, u in _asked(job, response, units)]
+    return Glance(reading, response, tuple(map(_glanced, job.positions, found)))
+
+
+def _asked(
+    job: Job, response: ShaftResponse, units: list[UnitTable | None]
+) -> Iterator[tuple[Need, UnitTable | None]]:
+    """Yield what each position asks for, and of which unit; of none where the job keeps the bearing."""
+    for i, (position, unit) in enumerate(zip(job.positions, units, strict=True)):
+        yield Need(job, i, response.duties[i]), unit if position.convert else None
+
+
+def _glanced(position: Position, choice: Choice | None) -> PositionStudy:
+    decision = Decision.KEEP if choice is None else Decision.HOLDS if choice.chosen else Decision.NO_UNIT
+    because = "as the job says" if choice is None else choice.sentence
+    return PositionStudy(position.name, decision, because, choice, None, None, None, None)
+
+
 Choices = tuple[Choice | None, ...]
 Respond = Callable[[Job, tuple[Bearing, ...]], ShaftResponse]
 
@@ -125,7 +170,8 @@ def _confirmed(
     response, settled, rounds = rigid, False, 0
     while rounds < MOST_ROUNDS and not settled:
         rounds += 1
-        bearings = tuple(_bearing(job, i, c, response) for i, c in enumerate(choices))
+        units_now = (None if c is None else c.chosen_unit for c in choices)
+        bearings = tuple(_bearing(job, i, unit, response) for i, unit in enumerate(units_now))
         response = respond(job, bearings)
         again = _choices(job, response, units, bearings, respond)
         moved = [
@@ -138,11 +184,11 @@ def _confirmed(
     return response, choices, Confirmation(rounds, settled, _largest(rigid, response), tuple(changed))
 
 
-def _bearing(job: Job, index: int, choice: Choice | None, response: ShaftResponse) -> Bearing:
+def _bearing(job: Job, index: int, unit: UnitTable | None, response: ShaftResponse) -> Bearing:
     """Return give and clearance of the chosen bearing at its mean load; rigid where none is chosen."""
-    if choice is None or choice.chosen_unit is None:
+    if unit is None:
         return Bearing(float("inf"), 0.0)
-    return bearing_of(Need(job, index, response.duties[index]), choice.chosen_unit)
+    return bearing_of(Need(job, index, response.duties[index]), unit)
 
 
 def _code(choice: Choice | None) -> str:

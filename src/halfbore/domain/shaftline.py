@@ -197,7 +197,6 @@ class ShaftResponse:
     curves: tuple[ShaftCurve, ...]
     balances: tuple[BodyBalance, ...]
     paths: tuple[AxialPath, ...]
-    lifts: tuple[LiftResult, ...]
     first_critical_speed: float
     max_stress: float
     max_stress_x: float

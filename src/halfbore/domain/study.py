@@ -67,6 +67,15 @@ class PositionStudy:
 
 
 @dataclass(frozen=True)
+class Glance:
+    """The units of an earlier study on other inputs: loads, reactions and checks, without a search for others."""
+
+    reading: JobReading
+    response: ShaftResponse
+    positions: tuple[PositionStudy, ...]
+
+
+@dataclass(frozen=True)
 class Confirmation:
     """The shaft solved again on the chosen bearings, with their give and clearance.
 

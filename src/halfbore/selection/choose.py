@@ -35,6 +35,41 @@ def choose(need: Need, units: UnitTable) -> Choice:
     return choice_from(need, sweep(need, units))
 
 
+def holds(need: Need, unit: UnitTable) -> bool:
+    """Return whether no check turns a unit away; unit: a one-row table."""
+    return bool(usable(sweep(need, unit))[0])
+
+
+def weigh(need: Need, unit: UnitTable) -> Choice:
+    """Return how one unit stands at a position, without a look at any other.
+
+    need: the position's side; unit: a one-row table. It is the chosen one where it holds, else the nearest.
+    """
+    found = sweep(need, unit)
+    holds = bool(usable(found)[0])
+    shown, checks = candidate(need, found, 0), findings(need, found, 0)
+    return Choice(
+        position=found.position,
+        chosen=shown if holds else None,
+        chosen_unit=unit if holds else None,
+        findings=checks if holds else (),
+        next=None,
+        next_findings=(),
+        next_because="",
+        candidates=(shown,),
+        total=1,
+        holding=int(holds),
+        open=int(is_open(found).sum()),
+        counts=_counts(found),
+        relaxations=(),
+        sentence=_sentence(need, found, 0) if holds else f"{shown.name}: {shown.reason}",
+        nearest=None if holds else shown,
+        nearest_unit=None if holds else unit,
+        nearest_findings=() if holds else checks,
+        questions=(),
+    )
+
+
 def choice_from(need: Need, found: Sweep) -> Choice:
     """Return the choice that a sweep leads to."""
     order, holding = ranked(found), usable(found)

@@ -31,11 +31,6 @@ ALIKE = 1.0
 """Forces of the jack that differ by less are one force [N]."""
 
 
-def lifts(job: Job, loads: tuple[AppliedLoad, ...]) -> tuple[LiftResult, ...]:
-    """Return, for each position, what holds the shaft in its place while the bearing is away."""
-    return tuple(lift_at(job, loads, p.name, 0.0) for p in job.positions)
-
-
 def lift_at(job: Job, loads: tuple[AppliedLoad, ...], position: str, lift: float) -> LiftResult:
     """Return the jack's force and what it does to the neighbours when the shaft is lifted at a position.
 

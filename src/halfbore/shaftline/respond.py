@@ -1,4 +1,4 @@
-"""One call from the job to the solved shaft line: loads, reactions, duty of each position, lift, balance."""
+"""One call from the job to the solved shaft line: loads, reactions, duty of each position, balance."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reacti
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numbers import number
 from halfbore.numerics import beam, critical_speed
-from halfbore.shaftline import agreement, axial, balance, lift, solve, warmth
+from halfbore.shaftline import agreement, axial, balance, solve, warmth
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.solve import Held, Known, Response
 
@@ -45,7 +45,7 @@ def respond(job: Job, bearings: tuple[Bearing, ...] = ()) -> ShaftResponse:
 
     job: the machine with its loads and conditions; bearings: give and clearance at each position, rigid and
     without clearance when left out.
-    Returns loads, reactions, the duty of each position, bent shape, axial paths, lift and balance.
+    Returns loads, reactions, the duty of each position, bent shape, axial paths and balance.
     Raises InputError for two axial paths in one direction or a shaft that its bearings do not hold.
     """
     return told(job, solved(job, bearings))
@@ -95,7 +95,6 @@ def told(job: Job, found: Solved) -> ShaftResponse:
         curves,
         balance.balances(job, found.loads, found.upright, found.level),
         paths,
-        lift.lifts(job, found.loads),
         critical,
         float(worst.stress.max()),
         float(worst.x[worst.stress.argmax()]),

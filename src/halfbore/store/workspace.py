@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from types import TracebackType
@@ -28,7 +29,7 @@ from halfbore.domain.workspace import (
 )
 from halfbore.errors import InputError, Problem, shown
 from halfbore.limits import PROBLEMS
-from halfbore.store import backup, history, kept, marks, things
+from halfbore.store import backup, history, kept, marks, paths, things
 from halfbore.store.draft import Draft, taken
 from halfbore.store.engine import reading, writing
 from halfbore.store.errors import damaged
@@ -117,17 +118,25 @@ class Workspace:
             scene = things.load(connection, self._plant, things.machines_with(connection, self._plant, asked))
         return tuple(address for address in scene if address and _called(address) == asked)
 
-    def job_data(self, line: Address) -> Plain:
+    def job_data(self, line: Address, edits: Iterable[Edit] = ()) -> Plain:
         """Return the job of a shaft line as a job file would hold it: plant, machine, line, positions, each as typed.
 
         line: a shaft line; a machine where it has one only. A line without a title has its tags for one.
+        edits: of values, as if they were made; nothing is kept.
         Raises InputError for an unknown address, and for a machine of several lines.
         """
         with self._reading() as connection:
-            return self._job(connection, line)[1]
+            return self._job(connection, line, edits)[1]
 
-    def _job(self, connection: Connection, address: Address) -> tuple[Address, Plain]:
+    def _job(
+        self, connection: Connection, address: Address, edits: Iterable[Edit] = ()
+    ) -> tuple[Address, Plain]:
         scene, whole = self._at(connection, address)
+        for edit in edits:
+            thing = scene.get(edit.address)
+            if thing is not None:
+                document = paths.set(thing.document, edit.path, edit.new)
+                scene = {**scene, edit.address: replace(thing, document=document)}
         line = _line_of(scene, whole)
         return line, things.job_of(scene, line, things.below(scene)[line])
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from halfbore.domain.survey import Plain
-from halfbore.domain.workspace import Address
+from halfbore.domain.workspace import Address, Edit
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.store import Workspace
@@ -37,13 +37,14 @@ def lines_of(workspace: Workspace) -> tuple[Address, ...]:
     )
 
 
-def job_data(workspace: Workspace, line: Address) -> Plain:
+def job_data(workspace: Workspace, line: Address, edits: Iterable[Edit] = ()) -> Plain:
     """Return the job of a shaft line as plain data, its positions in their order along the shaft.
 
     They came in as the survey had them, and one that was mended later came last; where a place cannot be read the
-    order stays, and the reader of the job says what is wrong. Raises InputError for an unknown address.
+    order stays, and the reader of the job says what is wrong. edits: as if they were made.
+    Raises InputError for an unknown address.
     """
-    data = workspace.job_data(line)
+    data = workspace.job_data(line, edits)
     places = places_of(data["positions"])
     if None not in places:
         order = sorted(range(len(places)), key=lambda i: places[i] or 0.0)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Iterable
 from threading import Lock
 
 from halfbore.domain.catalogue import Catalogue
-from halfbore.domain.study import Study
-from halfbore.domain.workspace import Address
+from halfbore.domain.study import Glance, Study
+from halfbore.domain.workspace import Address, Edit
 from halfbore.errors import InputError
+from halfbore.estimate.reading import read_completed
 from halfbore.store import Workspace
-from halfbore.study import Stage, study
+from halfbore.study import Stage, glance, study
 from halfbore.workspace.catalogues import catalogues_of
+from halfbore.workspace.lines import job_data
 from halfbore.workspace.running import reading_of
 
 MOST = 48
@@ -23,8 +26,9 @@ class Studies:
 
     def __init__(self, workspace: Workspace) -> None:
         self._workspace = workspace
-        self._lock = Lock()
+        self._lock, self._glancing = Lock(), Lock()
         self._kept: OrderedDict[str, Study | InputError] = OrderedDict()
+        self._latest: dict[Address, Study] = {}
         self._hashes: tuple[str, ...] | None = None
         self._catalogues: tuple[Catalogue, ...] = ()
 
@@ -41,9 +45,28 @@ class Studies:
             while len(self._kept) > MOST:
                 self._kept.popitem(last=False)
             found = self._kept[key]
+            if isinstance(found, Study):
+                self._latest[line] = found
         if isinstance(found, InputError):
             raise InputError(found.problems)
         return found
+
+    def at_hand(self, line: Address) -> bool:
+        """Whether the study of a shaft line on today's inputs is there already."""
+        return self._workspace.inputs_hash(line) in self._kept
+
+    def glance(self, line: Address, edits: Iterable[Edit] = ()) -> Glance | None:
+        """Return how the units last shown for a shaft line stand, as if edits were made; nothing is kept.
+
+        None where none were shown yet, or positions are not those. Raises InputError for what cannot be solved.
+        """
+        earlier = self._latest.get(line)
+        if earlier is None:
+            return None
+        data = job_data(self._workspace, line, edits)
+        # One after the other: side by side they would only wait for the same processor.
+        with self._glancing:
+            return glance(read_completed(data), earlier)
 
     def _studied(self, line: Address) -> Study | InputError:
         try:
