@@ -18,6 +18,7 @@ from halfbore.domain.workspace import Edit
 from halfbore.web.addresses import position_page
 from tests.web.conftest import Served
 
+expect.set_options(timeout=30_000)  # a busy machine may take its time
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 WIDTHS = (1440, 1280, 1024)
 ROOMS = {
@@ -179,3 +180,27 @@ def test_odd_tags_lead_to_their_pages(served: Served) -> None:
             answer = client.get(position_page(tag))
             assert answer.status_code == 200, tag
             assert f"<title>{tag}".replace("<b>", "&lt;b&gt;") in answer.text
+
+
+@pytest.mark.slow  # a browser, and two studies of a shaft line
+def test_reactions_follow_what_is_typed(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    page.goto(f"{served.address}/lines/E1/head")
+    of_b = page.locator(".reactions tr", has_text="lifting").filter(has_text="E1-B").locator(".strong")
+    page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1).click()
+    typed = page.locator("#typed")
+    expect(typed).to_be_focused()
+    typed.press("ControlOrMeta+a")
+    typed.press_sequentially("2500 kg", delay=20)
+    expect(of_b).to_have_text("48.7\u00a0kN")
+    expect(page.locator(".typing-note")).to_have_text(re.compile("2500 kg, not kept yet"))
+    expect(typed).to_be_focused()
+    expect(typed).to_have_value("2500 kg")
+    typed.press_sequentially(" heavy")
+    expect(page.locator("#typed-problem .problems")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(of_b).to_have_text("41.9\u00a0kN")
+    with store.open(served.workspace) as workspace:
+        assert "2500" not in str(workspace.document(("E1", "head")))
+    watched.check()

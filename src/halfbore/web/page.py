@@ -120,17 +120,13 @@ def show(
     status: int = 200,
 ) -> HTMLResponse:
     """Return a page: the record of a room in its template, inside the frame of all pages."""
-    desk, guard = desk_of(request), _guard(request)
-    words = Words(choice(request, "units"))
-    frame = {
-        "words": words,
-        "style": words.style,
+    desk = desk_of(request)
+    frame = _words(request) | {
         "place": place,
         "here": request.url.path,
         "query": dict(request.query_params),
         "address": request.url.path + (f"?{request.url.query}" if request.url.query else ""),
         "theme": choice(request, "theme"),
-        "csrf": guard.csrf,
         "plant": desk.workspace.plant,
         "invented": desk.workspace.document(()).get("invented") is True,
         "last": _last(desk),
@@ -138,6 +134,17 @@ def show(
     }
     text = environment().get_template(template).render(**frame, **record)
     return HTMLResponse(text, status, headers={"Cache-Control": "no-store"})
+
+
+def part(request: Request, template: str, record: Mapping[str, Any]) -> HTMLResponse:
+    """Return a part of a page, without the frame of all pages."""
+    text = environment().get_template(template).render(**_words(request), **record)
+    return HTMLResponse(text, headers={"Cache-Control": "no-store"})
+
+
+def _words(request: Request) -> dict[str, Any]:
+    words = Words(choice(request, "units"))
+    return {"words": words, "style": words.style, "csrf": _guard(request).csrf}
 
 
 def style_of(request: Request) -> Words:

@@ -12,7 +12,7 @@ from starlette.responses import RedirectResponse, Response
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.shaftline import Reaction
-from halfbore.domain.study import PositionStudy, Study
+from halfbore.domain.study import Glance, PositionStudy, Study
 from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem
@@ -107,16 +107,9 @@ def page(
 ) -> Response:
     """Return the page of a shaft line, whole or with what it lacks."""
     words = style_of(request)
-    state = line_state(desk, line)
-    study, problems = solved(desk, line)
-    letters = tags(state.positions)
-    record: dict[str, Any] = {
-        "line": line,
-        "lines": [one.address for one in machine_lines(desk, line[0])],
-        "title": title_of(desk, line),
-        "state": state,
-        "problems": problems,
-        "letters": letters,
+    answer = answer_of(desk, line, words.style, at_once="HX-Request" in request.headers)
+    letters = answer["letters"]
+    record = answer | {
         "elements": elements_of(desk.workspace, line, words.style, letters),
         "edited": edited,
         "field": field_of(desk, edited, words.style),
@@ -127,19 +120,55 @@ def page(
         "facts": facts(desk, line, words.style),
         "kinds": list(PARTS),
         "given": form or {},
-        "split": {p.position for p in study.positions if p.choice and p.choice.chosen} if study else set(),
         "history": by_batch(desk.workspace.history(line[:1], HISTORY)),
-        "run": desk.runs.last,
     }
-    record |= _answer(study, state, words.style) if study else {"headline": "", "study": None}
     status = edited.status if edited else 200
     return show(request, "machine.html", Place("machine", line), record, status)
 
 
-def _answer(study: Study, state: LineState, style: Style) -> dict[str, Any]:
+def answer_of(
+    desk: Desk, line: Address, style: Style, *, at_once: bool = False, glanced: Glance | None = None
+) -> dict[str, Any]:
+    """Return what the answer and the drawing of a shaft line show.
+
+    at_once: the units shown last stand in where a search is not done yet, and the page asks for it by itself;
+    glanced: what to show instead of today's answer.
+    """
+    state = line_state(desk, line)
+    found, problems = glanced or (glance_of(desk, line) if at_once else None), tuple[Problem, ...]()
+    unsettled = found is not None and glanced is None
+    shown: Study | Glance | None = found
+    if shown is None:
+        shown, problems = solved(desk, line)
+    record: dict[str, Any] = {
+        "line": line,
+        "lines": [one.address for one in machine_lines(desk, line[0])],
+        "title": title_of(desk, line),
+        "state": state,
+        "problems": problems,
+        "letters": tags(state.positions),
+        "split": {p.position for p in shown.positions if p.choice and p.choice.chosen} if shown else set(),
+        "run": desk.runs.last,
+        "typed": "",
+        "unsettled": unsettled,
+    }
+    return record | (_answer(shown, state, style) if shown else {"headline": "", "study": None})
+
+
+def glance_of(desk: Desk, line: Address) -> Glance | None:
+    """Return how the units shown last stand today, where nobody has searched today's inputs yet."""
+    if desk.studies.at_hand(line):
+        return None
+    try:
+        return desk.studies.glance(line)
+    except InputError:
+        return None
+
+
+def _answer(study: Study | Glance, state: LineState, style: Style) -> dict[str, Any]:
     return {
         "study": study,
-        "headline": headline(study),
+        "headline": headline(study) if isinstance(study, Study) else glanced_headline(study),
         "panels": [panel(study, i, state) for i in range(len(study.positions))],
         "drawings": drawings(study, style),
         "reactions": reactions(study),
@@ -188,7 +217,7 @@ def title_of(desk: Desk, line: Address) -> str:
     return str(desk.workspace.job_data(line).get("title", ""))
 
 
-def headline(study: Study) -> str:
+def headline(study: Study | Glance) -> str:
     """Return the answer for a shaft line on today's inputs in one sentence."""
     if not study.positions:
         return "Loads and reactions only: there is no catalogue to choose from yet."
@@ -206,7 +235,17 @@ def headline(study: Study) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def panel(study: Study, index: int, state: LineState) -> Panel:
+def glanced_headline(glance: Glance) -> str:
+    """Return how the units that are shown stand, in one sentence."""
+    failing = [p.position for p in glance.positions if p.choice and not p.choice.chosen]
+    holding = [p.position for p in glance.positions if p.choice and p.choice.chosen]
+    said = [f"the unit shown holds at {listed(holding)}"] if holding else []
+    said += [f"the unit shown does not hold at {listed(failing)}"] if failing else []
+    text = "; ".join(said) or "no position gets a split unit"
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def panel(study: Study | Glance, index: int, state: LineState) -> Panel:
     """Return the answer for one position of a study."""
     job, found = study.reading.job, study.positions[index]
     position = job.positions[index]
@@ -256,7 +295,7 @@ def _note(found: PositionStudy) -> str:
     )
 
 
-def drawings(study: Study, style: Style) -> dict[str, Markup]:
+def drawings(study: Study | Glance, style: Style) -> dict[str, Markup]:
     """Return the drawing of a shaft line once for each class of widths; each position in it is a link."""
     units = {p.position: p.choice.chosen_unit for p in study.positions if p.choice and p.choice.chosen_unit}
     links = {p.name: position_page(p.name) for p in study.reading.job.positions}
@@ -266,7 +305,7 @@ def drawings(study: Study, style: Style) -> dict[str, Markup]:
     }
 
 
-def reactions(study: Study) -> list[tuple[Reaction, str]]:
+def reactions(study: Study | Glance) -> list[tuple[Reaction, str]]:
     """Return the force of each support in each condition with its direction in words."""
     return [(found, direction(found.y, found.z)) for found in study.response.reactions]
 

@@ -47,12 +47,18 @@
   let here = location.pathname, worked = Boolean(one("#working"));
   document.addEventListener("htmx:afterSettle", () => {
     const typed = one("#typed");
+    if (typed && document.activeElement === typed) return;
     if (typed) { typed.focus({ preventScroll: true }); if (typed.select) typed.select(); typed.scrollIntoView({ block: "nearest" }); }
     else if (location.pathname !== here) { scrollTo(0, 0); one("#main").focus({ preventScroll: true }); }
     const working = one("#working");
     if (working && !worked) working.scrollIntoView({ block: "nearest" });
     worked = Boolean(working);
     here = location.pathname;
+  });
+
+  // An answer for a field that is no longer there came too late.
+  document.addEventListener("htmx:beforeSwap", (e) => {
+    if (!document.contains(e.detail.requestConfig.elt)) e.detail.shouldSwap = false;
   });
 
   document.addEventListener("htmx:afterSwap", (e) => {
