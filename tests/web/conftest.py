@@ -81,6 +81,22 @@ def csrf(client: TestClient) -> str:
     return secret
 
 
+@pytest.fixture
+def empty(app_at: Callable[[Path], TestClient], tmp_path: Path) -> TestClient:
+    """Return a client of an empty workspace."""
+    store.create(tmp_path / "new.halfbore", "New plant").close()
+    client = app_at(tmp_path / "new.halfbore")
+    client.get(f"/?token={TOKEN}")
+    return client
+
+
+@pytest.fixture
+def secret(empty: TestClient) -> str:
+    """Return what a form of the session carries."""
+    found: str = empty.app.state.guard.csrf  # type: ignore[attr-defined]
+    return found
+
+
 @dataclass(frozen=True)
 class Served:
     """A server that runs, the address that opens it, and the workspace behind it."""

@@ -10,27 +10,10 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from halfbore import store
 from halfbore.intake.book import read_book
 from halfbore.intake.survey.mapping import read_mapping_text
 from tests.web.intake import FORMULA, LONG, MAPPING, RIGHT, SCRIPT, SURVEY, bomb, form_at, uploaded
 from tests.web.test_rooms import text_of
-
-
-@pytest.fixture
-def empty(app_at, tmp_path: Path) -> TestClient:  # type: ignore[no-untyped-def]
-    """Return a client of an empty workspace."""
-    store.create(tmp_path / "new.halfbore", "New plant").close()
-    client: TestClient = app_at(tmp_path / "new.halfbore")
-    client.get("/?token=token-of-a-test")
-    return client
-
-
-@pytest.fixture
-def secret(empty: TestClient) -> str:
-    """Return what a form of the session carries."""
-    found: str = empty.app.state.guard.csrf  # type: ignore[attr-defined]
-    return found
 
 
 @pytest.fixture

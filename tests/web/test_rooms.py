@@ -108,6 +108,9 @@ def test_an_empty_workspace_says_what_to_do_first(app_at, tmp_path: Path) -> Non
     assert page.status_code == 200
     assert "No machine yet. Begin with what you have." in text_of(page.text)
     assert "halfbore import survey" in page.text
+    for first in ("/import", "/machines/new"):
+        assert f'href="{first}"' in page.text
+        assert client.get(first).status_code == 200
 
 
 def test_the_machine_shows_answer_drawing_reactions_and_balance(client: TestClient) -> None:

@@ -20,7 +20,7 @@ from halfbore.web.api import routes as api
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
 from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
-from halfbore.web.rooms import changes, importing, machine, machine_live, plant, position
+from halfbore.web.rooms import adding, changes, importing, machine, machine_live, plant, position
 
 API, FILES = "/api/", "/static/"
 MOST_PASSED_OVER = 400_000_000
@@ -57,6 +57,7 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
     for router in (
         plant.router,
         machine_live.router,
+        adding.router,
         machine.router,
         position.router,
         changes.router,
