@@ -20,6 +20,7 @@ from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
 from halfbore.domain.position import Position
+from halfbore.domain.rollers import RollerView
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import Bearing, LiftResult, PositionDuty, ShaftResponse
 from halfbore.domain.study import (
@@ -41,6 +42,7 @@ from halfbore.selection.checks import lift_and_entry, seals
 from halfbore.selection.checks.clearance import group
 from halfbore.selection.choose import choose, holds, weigh
 from halfbore.selection.need import Need
+from halfbore.selection.rollers import rollers_of
 from halfbore.selection.why import working_of
 from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.widen import respond_over
@@ -301,6 +303,19 @@ def why(found: Study, position: str, check: str) -> tuple[Step, ...]:
         raise InputError(Problem("there is no unit of this bore", "position", position))
     index = [p.name for p in job.positions].index(position)
     return working_of(Need(job, index, found.response.duties[index]), unit, check)
+
+
+def rollers(found: Study, position: str) -> RollerView | None:
+    """Return how the rollers of the unit that is shown at a position share the load.
+
+    found: a study; position: its name. None where no unit is shown, or its rollers are not known.
+    """
+    choice = next((p.choice for p in found.positions if p.position == position), None)
+    unit = None if choice is None else choice.shown_unit
+    if unit is None:
+        return None
+    index = [p.name for p in found.reading.job.positions].index(position)
+    return rollers_of(Need(found.reading.job, index, found.response.duties[index]), unit)
 
 
 def _finding(findings: tuple[Finding, ...], check: str) -> Finding:

@@ -162,6 +162,10 @@ SECTIONS = {
         shaft-line             | calc.shaft:shaft_line
         critical-speed         | calc.shaft:critical_speed
         roller-stiffness       | mechanics.stiffness:roller_stiffness | L_we=30 mm
+        lamina-load            | standards.iso16281_2008:lamina_load | delta=0.01 mm; c_s=17000
+        roller-profile         | standards.iso16281_2008:profile | x=12 mm; L_we=30 mm; D_we=20 mm
+        contact-radius         | mechanics.roller_loads:contact_radius | D_we=20 mm; D_raceway=160 mm
+        contact-pressure       | mechanics.roller_loads:line_pressure | w=200 N/mm; R=8.9 mm; E=113000 MPa
         bearing-deflection     | mechanics.stiffness:radial_deflection | F_r=20 kN; Z=18; i=1; L_we=30 mm
         bearing-stiffness      | mechanics.stiffness:secant_stiffness | F_r=20 kN; Z=18; i=1; L_we=30 mm
         section-area           | mechanics.shaft_section:area | diameter=160 mm

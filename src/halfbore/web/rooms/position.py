@@ -18,10 +18,12 @@ from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem
+from halfbore.numbers import Style
 from halfbore.present.formula import number, readable
+from halfbore.present.roller_drawing import pressure_along, rollers_round
 from halfbore.present.shaft_strip import shaft_strip
 from halfbore.present.wording import cited, counted, mark_of, tags
-from halfbore.study import why
+from halfbore.study import rollers, why
 from halfbore.web import editing
 from halfbore.web.addresses import position_page, tag_of
 from halfbore.web.desk import Desk
@@ -133,7 +135,7 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
         found = next(p for p in study.positions if p.position == tag)
         record |= {"found": found, "drawing_strip": strip(study, tag)}
         if found.choice is not None:
-            record |= _choice(study, found, found.choice, query.get("why", ""))
+            record |= _choice(study, found, found.choice, query.get("why", ""), words.style)
             record |= candidates(
                 found.choice, query.get("q", ""), query.get("sort", ""), query.get("which", "")
             )
@@ -142,11 +144,15 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
     )
 
 
-def _choice(study: Study, found: PositionStudy, choice: Choice, check: str) -> dict[str, Any]:
+def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, style: Style) -> dict[str, Any]:
     findings = ordered(choice.shown_findings)
     beside = {f.check: f for f in choice.next_findings}
     known = next((f for f in findings if f.check == check), None)
+    view = rollers(study, found.position)
     return {
+        "rollers": view,
+        "rollers_round": svg(rollers_round(view, style, THEMED)) if view else "",
+        "pressure_along": svg(pressure_along(view, style, THEMED)) if view else "",
         "choice": choice,
         "shown": choice.chosen or choice.nearest,
         "verdict": worst(choice.shown_findings),
