@@ -35,7 +35,7 @@ MAY_IMPORT = {
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",
-    "workspace": "domain intake catalogue estimate study narrowing store present demo",
+    "workspace": "domain intake catalogue estimate study narrowing store present documents demo",
     "web": "domain intake catalogue estimate study narrowing calc store workspace present documents demo",
     "cli": "domain intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
 }

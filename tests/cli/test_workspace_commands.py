@@ -12,6 +12,7 @@ from python_calamine import CalamineWorkbook
 from halfbore import store
 from halfbore.cli.main import main
 from halfbore.demo import plant
+from halfbore.demo.suppliers import load
 from halfbore.workspace.demo_plant import DemoPlant, make
 
 Run = Callable[..., tuple[str, str]]
@@ -90,7 +91,7 @@ def test_a_survey_goes_in_and_its_bad_rows_come_back(run: Run, made: DemoPlant, 
         (tmp_path / file.name).write_bytes(file.read_bytes())
     arguments = ("import", "survey", made.survey.name, "--mapping", made.mapping.name)
     out, said = run(*arguments, exit_code=2)
-    assert "9 not" in out
+    assert "9 not usable as written, 1 passed over" in out
     assert "rows were not brought in" in said
     assert "ca. 60" in said
     rejects = tmp_path / f"{made.survey.stem}.rejects.xlsx"
@@ -288,3 +289,34 @@ def test_a_copy_beside_the_workspace_is_warned_of(run: Run) -> None:
 def test_a_machine_as_json_is_one_document(run: Run) -> None:
     out, _ = run("run", "T1", "--json")
     assert {"sentence", "positions", "narrowings"} <= json.loads(out).keys()
+
+
+@pytest.mark.usefixtures("small")
+def test_several_workspaces_in_a_folder_are_told_alike_by_every_command(run: Run, tmp_path: Path) -> None:
+    run("new", "other.halfbore")
+    for command in (("show", "T1"), ("write", "survey-sheet", "T1"), ("write", "job", "T1"), ("run",)):
+        _, said = run(*command, exit_code=2)
+        assert (
+            f"{tmp_path}: several workspaces are in this folder; read 'lime.halfbore, other.halfbore'" in said
+        )
+
+
+def test_a_job_that_names_no_catalogue_says_which_are_taken(run: Run, tmp_path: Path) -> None:
+    job = plant.job_text("T1").replace("[value]", "[value]\ndraws = 1000", 1)
+    (tmp_path / "t1.toml").write_text(job, encoding="utf-8")
+    assert "No catalogue is named; assumed: demo:first, demo:second" in run("loads", "t1.toml")[0]
+    (tmp_path / "t1.toml").write_text('catalogues = ["demo:second"]\n' + job, encoding="utf-8")
+    assert "No catalogue is named" not in run("loads", "t1.toml")[0]
+
+
+@pytest.mark.usefixtures("small")
+def test_a_workspace_s_own_catalogues_go_out_with_its_job_files(run: Run, made: DemoPlant) -> None:
+    run("import", "catalogue", made.catalogues[1])
+    out, _ = run("write", "job", "T1", "--out", "out")
+    assert "mapping.toml" in out
+    found, again = (json.loads(run("select", job, "--json")[0]) for job in ("T1", "out/T1.toml"))
+    assert [p["choice"]["sentence"] for p in again["positions"]] == [
+        p["choice"]["sentence"] for p in found["positions"]
+    ]
+    assert [c["supplier"] for c in again["provenance"]["catalogues"]] == [load("second").supplier]
+    assert "Nothing changes" in run("import", "job", "out/T1.toml")[0]

@@ -67,3 +67,37 @@ def test_without_a_catalogue_the_plant_s_demo_ones_serve_or_it_says_so(tmp_path:
             catalogues_of(workspace)
         workspace.apply([Edit((), "catalogues", ["demo:second"])], "me", "demo")
         assert [c.supplier for c in catalogues_of(workspace)] == [load("second").supplier]
+
+
+def test_a_version_with_another_content_wants_a_name_of_its_own(
+    made: DemoPlant, copied: Copied, tmp_path: Path
+) -> None:
+    mapping = made.catalogues[0]
+    table = mapping.with_name("quernvold.csv")
+    other = tmp_path / "sent again.csv"
+    other.write_bytes(b"".join(table.read_bytes().splitlines(keepends=True)[:-1]))
+    with store.open(copied()) as workspace:
+        before = workspace.catalogues(current_only=False)
+        with pytest.raises(InputError, match=r'another content.*version = ".*-2" in .*quernvold.toml'):
+            import_catalogue(workspace, mapping, other)
+        commented = tmp_path / mapping.name
+        commented.write_text("# looked at\n" + mapping.read_text(encoding="utf-8"), encoding="utf-8")
+        assert not import_catalogue(workspace, commented, table).new
+        assert workspace.catalogues(current_only=False) == before
+
+
+def test_a_mapping_reads_the_file_that_is_named_and_no_other(
+    made: DemoPlant, copied: Copied, tmp_path: Path
+) -> None:
+    mapping, table = made.catalogues[0], made.catalogues[0].with_name("quernvold.csv")
+    strange = tmp_path / "bolts.csv"
+    strange.write_text("Code,Length\nM12,80\n", encoding="utf-8")
+    with store.open(copied()) as workspace:
+        before = workspace.catalogues(current_only=False)
+        with pytest.raises(InputError, match="the heading is not there"):
+            import_catalogue(workspace, mapping, strange)
+        with pytest.raises(InputError, match=r"quernvold\.toml is written for another file.*quernvold\.csv"):
+            import_catalogue(workspace, mapping, table.with_name("tolvarden.xlsx"))
+        with pytest.raises(InputError, match="no such file"):
+            import_catalogue(workspace, mapping, tmp_path / "none.csv")
+        assert workspace.catalogues(current_only=False) == before

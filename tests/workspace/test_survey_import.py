@@ -87,3 +87,27 @@ def test_the_office_s_figures_reach_every_line(made: DemoPlant) -> None:
         for line in lines_of(workspace):
             assert workspace.job_data(line)["value"]["currency"] == "EUR"
     assert survey.OFFICE == "plant.toml"
+
+
+def test_rejects_that_somebody_mends_are_never_written_over(made: DemoPlant, tmp_path: Path) -> None:
+    surveyed = tmp_path / made.survey.name
+    surveyed.write_bytes(made.survey.read_bytes())
+    with store.create(tmp_path / "lime.halfbore", "lime") as workspace:
+        first = import_survey(workspace, surveyed, made.mapping, "me").rejects
+        assert first is not None
+        assert import_survey(workspace, surveyed, made.mapping, "me").rejects == first, (
+            "the same rows: left there"
+        )
+        first.write_bytes(made.mended.read_bytes())
+        second = import_survey(workspace, surveyed, made.mapping, "me").rejects
+        assert second is not None
+        assert second.name == first.name.replace(".rejects", ".rejects-2")
+        assert first.read_bytes() == made.mended.read_bytes()
+
+
+def test_a_row_of_totals_is_passed_over_and_not_used(made: DemoPlant) -> None:
+    reading = made.first.reading
+    assert [why for _, why in reading.passed] == ["passed over, as skip of the mapping says"]
+    places = {t.place for t in reading.told}
+    assert len(places) == reading.rows - len(reading.rejects) - len(reading.passed)
+    assert not places & {place for place, _ in reading.passed}

@@ -72,7 +72,7 @@ def catalogue(file: Path, mapping: Path | None, workspace: Path | None, as_json:
     if mapping is None and file.suffix.lower() != MAPPING:
         _propose("catalogue", file, propose_catalogue(file))
     with open_workspace(place) as opened:
-        done = import_catalogue(opened, file if mapping is None else mapping)
+        done = import_catalogue(opened, file) if mapping is None else import_catalogue(opened, mapping, file)
     if as_json:
         show.document(to_json(done))
     else:
@@ -82,5 +82,5 @@ def catalogue(file: Path, mapping: Path | None, workspace: Path | None, as_json:
 def job(file: Path, workspace: Path | None, who: str) -> None:
     """Bring in a job file. Raises InputError for one that cannot be used."""
     with open_workspace(workspace_file(workspace)) as opened:
-        line, batch = import_job(opened, file, name_of(who))
-    show_import.job(line, batch)
+        done = import_job(opened, file, name_of(who))
+    show_import.job(done)

@@ -16,7 +16,8 @@ from halfbore.errors import InputError, Problem
 from halfbore.present.plain import plain_data
 from halfbore.store import open as open_workspace
 from halfbore.study import Stage
-from halfbore.workspace.find import workspace_file
+from halfbore.workspace.catalogues import write_catalogues
+from halfbore.workspace.find import workspace_file, workspaces_in
 from halfbore.workspace.lines import kept_worths, lines_at
 from halfbore.workspace.machine_file import job_text
 from halfbore.workspace.ranking import ranked
@@ -66,10 +67,13 @@ def _kept(about: Target, path: Path, found: object, who: str) -> None:
 
 
 def job_file(tag: str, out: Path, workspace: Path | None) -> None:
-    """Write the shaft lines of a tag as job files. Raises InputError."""
+    """Write the shaft lines of a tag as job files, and the workspace's own catalogues beside them. Raises InputError."""
     proposals.folder(out)
     with open_workspace(workspace_file(workspace)) as opened:
-        for line in lines_at(opened, tag):
+        lines = lines_at(opened, tag)
+        for path in write_catalogues(opened, out):
+            show.document(f"Written: {path}")
+        for line in lines:
             name = "-".join(part for part in line if part)
             path = replace_file(out / f"{file_name(name)}.toml", job_text(opened, line).encode())
             show.document(f"Written: {path}")
@@ -113,11 +117,9 @@ def _known_sheets(tag: str, out: Path, workspace: Path | None) -> list[Path]:
     from halfbore.documents.survey_workbook import write_survey_workbook
     from halfbore.workspace.known import known_of, sheet_kind
 
-    try:
-        place = workspace_file(workspace)
-    except InputError:
-        SheetKind.named(tag)
-        raise
+    if workspace is None and not workspaces_in():
+        SheetKind.named(tag)  # says which kinds there are
+    place = workspace_file(workspace)
     paths = []
     with open_workspace(place) as opened:
         for line in lines_at(opened, tag):

@@ -117,6 +117,8 @@ def opening(found: Study, job: Target) -> None:
     if reading.assumptions:
         count = counted(len(reading.assumptions), "assumption")
         show.line(f"{count} filled in; halfbore run {job.typed} --explain prints the job with all of them.")
+    if job.folder is not None and any(a.path == "catalogues" for a in reading.assumptions):
+        show.line(f"No catalogue is named; assumed: {', '.join(reading.job.catalogues)}, both invented.")
     for question in reading.questions:
         show.question(question.path, question.text)
 

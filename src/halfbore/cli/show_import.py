@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from halfbore.cli import show
-from halfbore.domain.workspace import Address, Batch, named
+from halfbore.domain.workspace import Batch, named
 from halfbore.present.catalogues import changes_text, concern_text, coverage_text
 from halfbore.present.wording import counted, prose
 from halfbore.workspace.catalogues import CatalogueImport
+from halfbore.workspace.machine_file import JobImport
 from halfbore.workspace.survey import SurveyImport
 
 MOST_REMARKS = 20
@@ -15,8 +16,11 @@ MOST_REMARKS = 20
 def survey(done: SurveyImport) -> None:
     """Show how many rows went in, what to know about them, and where those are that did not."""
     reading, rejected = done.reading, len(done.reading.rejects)
-    passed = reading.rows - rejected
-    show.line(f"{counted(reading.rows, 'row')} read, {passed} used, {rejected} not.")
+    passed = len(reading.passed)
+    used = reading.rows - rejected - passed
+    show.line(
+        f"{counted(reading.rows, 'row')} read: {used} used, {rejected} not usable as written, {passed} passed over."
+    )
     if done.new:
         show.line(f"New: {', '.join(done.new)}")
     if done.changed:
@@ -41,10 +45,15 @@ def catalogue(done: CatalogueImport) -> None:
         show.line(f"{position}: {concern_text(concern)}")
 
 
-def job(line: Address, batch: Batch | None) -> None:
-    """Show which shaft line a job file became."""
-    show.line(f"{named(line)} brought in.")
-    written(batch)
+def job(done: JobImport) -> None:
+    """Show which shaft line a job file became, and which of its catalogues came with it or did not."""
+    show.line(f"{named(done.line)} brought in.")
+    for kept in done.catalogues:
+        show.line(f"Its catalogue came with it: {kept.supplier}, version {kept.version}.")
+    if done.left:
+        names = ", ".join(done.left)
+        show.line(f"Catalogues that it names, and that do not count here, where there are others: {names}.")
+    written(done.batch)
 
 
 def written(batch: Batch | None) -> None:

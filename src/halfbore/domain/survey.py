@@ -64,10 +64,12 @@ class SurveyReading:
     """A survey as read: the good rows, the bad ones, and what a person should know about it.
 
     remarks: formulas whose stored value was used, hidden rows, totals passed over, dates that a spreadsheet made.
-    rows: rows with anything in them below the headings; each is told, rejected, or named in remarks.
+    rows: rows with anything in them below the headings; each is told, rejected, or passed over.
+    passed: rows that were passed over, totals and titles and repetitions: place → the reason, named in remarks too.
     """
 
     told: tuple[Told, ...]
     rejects: tuple[Reject, ...]
     remarks: tuple[str, ...]
     rows: int
+    passed: tuple[tuple[str, str], ...] = ()

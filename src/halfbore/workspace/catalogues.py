@@ -10,15 +10,17 @@ from halfbore.catalogue.admit import admitted
 from halfbore.catalogue.changes import changes, concerned
 from halfbore.catalogue.coverage import coverage
 from halfbore.demo.suppliers import DEMO, load
+from halfbore.documents.files import replace_file
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.coverage import CatalogueChanges, Concern, Coverage
 from halfbore.domain.workspace import KeptCatalogue
 from halfbore.errors import InputError, Problem
 from halfbore.intake.catalogue import catalogue_from, files_of
-from halfbore.intake.mapping import read_mapping
+from halfbore.intake.mapping import read_mapping_text
+from halfbore.intake.mapping_file import mapping_data, mapping_text
 from halfbore.intake.tables import file_bytes
 from halfbore.store import Workspace
-from halfbore.workspace.lines import kept_worths
+from halfbore.workspace.lines import MAPPING, catalogue_folder, catalogue_names, kept_worths
 
 
 @dataclass(frozen=True)
@@ -37,13 +39,15 @@ class CatalogueImport:
     concerned: tuple[tuple[str, Concern], ...]
 
 
-def import_catalogue(workspace: Workspace, mapping: Path) -> CatalogueImport:
+def import_catalogue(workspace: Workspace, mapping: Path, file: Path | None = None) -> CatalogueImport:
     """Bring in a supplier's catalogue and make it the current one; it is read from what is kept.
 
-    mapping: the mapping file; its tables stand beside it. Raises InputError for what cannot be read or admitted.
+    mapping: the mapping file; file: the supplier's, its other tables beside it; as the mapping names it when not given.
+    Raises InputError for what cannot be read or admitted, and for a version that is there with another content.
     """
-    text, files = mapping_and_files(mapping)
+    text, files = mapping_and_files(mapping, file)
     read = _read(text, files)
+    text = _as_kept(workspace, read, text, files, mapping)
     before = next((c for c in workspace.catalogues() if c.supplier == read.supplier), None)
     kept = workspace.keep_catalogue(read.supplier, read.version, text, files)
     if before is None or before.id == kept.id:
@@ -53,11 +57,43 @@ def import_catalogue(workspace: Workspace, mapping: Path) -> CatalogueImport:
     return CatalogueImport(kept, True, coverage(read), found, tuple(_concerned(workspace, found, old)))
 
 
-def mapping_and_files(mapping: Path) -> tuple[str, dict[str, bytes]]:
-    """Return the text of a mapping file and the files that it reads, by name. Raises InputError, LimitError."""
-    names = files_of(read_mapping(mapping))
-    files = {name: file_bytes(mapping.parent / name) for name in names}
-    return mapping.read_text(encoding="utf-8-sig"), files
+def mapping_and_files(mapping: Path, file: Path | None) -> tuple[str, dict[str, bytes]]:
+    """Return the text of a mapping file and the files that it reads, by the names that it gives them.
+
+    file: one of them, the others beside it; where there is but one, it may have another name. Raises InputError.
+    """
+    text = mapping_text(mapping)
+    names = files_of(read_mapping_text(text, mapping.name))
+    if file is None:
+        return text, {name: file_bytes(mapping.parent / name) for name in names}
+    alone = len(names) == 1 and Path(names[0]).suffix.lower() == file.suffix.lower()
+    if file.name not in names and not alone:
+        step = f"name one of them, or leave out --mapping: one is proposed for {file.name} then"
+        raise InputError(
+            Problem(
+                f"{mapping.name} is written for another file",
+                str(file),
+                accepted=", ".join(names),
+                next_step=step,
+            )
+        )
+    return text, {name: file_bytes(file if alone else file.with_name(name)) for name in names}
+
+
+def _as_kept(workspace: Workspace, read: Catalogue, text: str, files: dict[str, bytes], mapping: Path) -> str:
+    """Return the mapping as it is kept where the same version is there, read the same from the same files.
+
+    Raises InputError where that version is there with another content.
+    """
+    for kept in workspace.catalogues(current_only=False):
+        if (kept.supplier, kept.version) == (read.supplier, read.version):
+            said = mapping_data(kept.mapping, mapping.name) == mapping_data(text, mapping.name)
+            if said and workspace.catalogue_files(kept.id) == files:
+                return kept.mapping
+            step = f'give this one a name of its own: version = "{read.version}-2" in {mapping}'
+            what = "a version of this name is there with another content"
+            raise InputError(Problem(what, read.supplier, read.version, next_step=step))
+    return text
 
 
 def _concerned(
@@ -77,12 +113,34 @@ def catalogues_of(workspace: Workspace) -> tuple[Catalogue, ...]:
     kept = workspace.catalogues()
     if kept:
         return tuple(catalogue_of(workspace, one) for one in kept)
-    named = [str(name) for name in workspace.document(()).get("catalogues", ())]
-    demo = [name.removeprefix(DEMO) for name in named if name.startswith(DEMO)]
+    demo = [name.removeprefix(DEMO) for name in catalogue_names(workspace)]
     if not demo:
         step = "halfbore import catalogue FILE"
         raise InputError(Problem("has no catalogue to choose from", str(workspace.path), next_step=step))
     return tuple(load(name) for name in demo)
+
+
+def write_catalogues(workspace: Workspace, folder: Path) -> tuple[Path, ...]:
+    """Write the current catalogues of a workspace into a folder, where the job files of it find them.
+
+    folder: is there. Returns the mapping files. Raises InputError where another file stands in the place of one.
+    """
+    mappings = []
+    for kept in workspace.catalogues():
+        place = folder / catalogue_folder(kept)
+        for name, content in workspace.catalogue_files(kept.id).items():
+            _written(place / name, content)
+        mappings.append(_written(place / MAPPING, kept.mapping.encode()))
+    return tuple(mappings)
+
+
+def _written(path: Path, content: bytes) -> Path:
+    if not path.exists():
+        return replace_file(path, content)
+    if not path.is_file() or file_bytes(path) != content:
+        step = "move it away, or write into another folder"
+        raise InputError(Problem("is not what the workspace holds", str(path), next_step=step))
+    return path
 
 
 def catalogue_of(workspace: Workspace, kept: KeptCatalogue) -> Catalogue:

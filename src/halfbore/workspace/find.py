@@ -9,6 +9,11 @@ from halfbore.errors import InputError, Problem
 SUFFIX = ".halfbore"
 
 
+def workspaces_in(folder: Path = Path()) -> list[Path]:
+    """Return the workspaces in a folder, by name."""
+    return sorted(path for path in folder.glob(f"*{SUFFIX}") if path.is_file())
+
+
 def workspace_file(named: Path | None, folder: Path = Path()) -> Path:
     """Return the workspace that is named, else the only one in a folder.
 
@@ -16,7 +21,7 @@ def workspace_file(named: Path | None, folder: Path = Path()) -> Path:
     """
     if named is not None:
         return named
-    found = sorted(path for path in folder.glob(f"*{SUFFIX}") if path.is_file())
+    found = workspaces_in(folder)
     if len(found) == 1:
         return found[0]
     where = str(folder.resolve())

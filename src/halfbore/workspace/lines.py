@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from halfbore.demo.suppliers import DEMO
+from halfbore.documents.files import file_name
 from halfbore.domain.survey import Plain
-from halfbore.domain.workspace import Address, Edit
+from halfbore.domain.workspace import Address, Edit, KeptCatalogue
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.store import Workspace
 from halfbore.units import Kind, parse
 from halfbore.workspace.ranking import from_plain
 
+MAPPING = "mapping.toml"
+"""Name of the mapping file of a catalogue beside a job file."""
 MOST_TAGS = 12
 """Tags that a message names."""
 
@@ -41,15 +45,31 @@ def job_data(workspace: Workspace, line: Address, edits: Iterable[Edit] = ()) ->
     """Return the job of a shaft line as plain data, its positions in their order along the shaft.
 
     They came in as the survey had them, and one that was mended later came last; where a place cannot be read the
-    order stays, and the reader of the job says what is wrong. edits: as if they were made.
-    Raises InputError for an unknown address.
+    order stays, and the reader of the job says what is wrong. It names the catalogues of the workspace, by the places
+    where they stand beside a job file. edits: as if they were made. Raises InputError for an unknown address.
     """
     data = workspace.job_data(line, edits)
+    data.pop("catalogues", None)
+    if names := catalogue_names(workspace):
+        data["catalogues"] = list(names)
     places = places_of(data["positions"])
     if None not in places:
         order = sorted(range(len(places)), key=lambda i: places[i] or 0.0)
         data["positions"] = [data["positions"][i] for i in order]
     return data
+
+
+def catalogue_names(workspace: Workspace) -> tuple[str, ...]:
+    """Return what a job file calls the catalogues of a workspace; the demo ones of its plant where it has none."""
+    if kept := workspace.catalogues():
+        return tuple(f"{catalogue_folder(one)}/{MAPPING}" for one in kept)
+    named = map(str, workspace.document(()).get("catalogues", ()))
+    return tuple(name for name in named if name.startswith(DEMO))
+
+
+def catalogue_folder(kept: KeptCatalogue) -> str:
+    """Return the folder of a catalogue beside a job file; another content has another one."""
+    return f"catalogues/{file_name(f'{kept.supplier}-{kept.version}')}-{kept.sha256[:8]}"
 
 
 def places_of(entries: Iterable[Plain], kind: str = "") -> list[float | None]:

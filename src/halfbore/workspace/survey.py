@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from itertools import count
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from halfbore.domain.survey import Plain, SurveyReading, Told
 from halfbore.domain.workspace import Address, Batch, Edit
@@ -49,9 +51,7 @@ def import_survey(
     done = bring_in(workspace, book, how, who, path.name)
     if not done.reading.rejects:
         return done
-    rejects = path.with_name(f"{path.stem}.rejects.xlsx")
-    write_rejects(rejects, done.reading, how)
-    return replace(done, rejects=rejects)
+    return replace(done, rejects=_rejects(path, done.reading, how))
 
 
 def bring_in(workspace: Workspace, book: Book, how: SurveyMapping, who: str, source: str) -> SurveyImport:
@@ -82,6 +82,29 @@ def preview(workspace: Workspace, book: Book, how: SurveyMapping) -> SurveyPrevi
     new = tuple(a[2] for a in after if len(a) == 3 and a not in before)
     changed = tuple(a[2] for a in after if len(a) == 3 and a in before and before[a] != after[a])
     return SurveyPreview(reading, tuple(edits(before, after)), new, changed, before)
+
+
+def _rejects(path: Path, reading: SurveyReading, how: SurveyMapping) -> Path:
+    """Write the rejected rows beside a survey and return their file; one that somebody is mending is never touched."""
+    for n in count(1):
+        place = path.with_name(f"{path.stem}.rejects{'' if n == 1 else f'-{n}'}.xlsx")
+        if not place.exists():
+            write_rejects(place, reading, how)
+            return place
+        if _same_rows(place, reading, how):
+            return place
+    raise AssertionError("names do not end")
+
+
+def _same_rows(place: Path, reading: SurveyReading, how: SurveyMapping) -> bool:
+    """Whether a file holds just the rejected rows of this reading, as they were written."""
+    with TemporaryDirectory(prefix="halfbore-") as folder:
+        fresh = Path(folder) / place.name
+        write_rejects(fresh, reading, how)
+        try:
+            return read_book(fresh).pages == read_book(place).pages
+        except InputError:
+            return False
 
 
 def import_told(workspace: Workspace, told: Iterable[Told], who: str, what: str, source: str) -> Batch | None:

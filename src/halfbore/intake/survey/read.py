@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from halfbore.domain.survey import Plain, Reject, SurveyReading, Thing, Told
-from halfbore.domain.survey_layout import KIND, NEEDED_TAGS, TAG_MACHINE, TAG_POSITION
+from halfbore.domain.survey_layout import KIND, NEEDED_TAGS, TAG_MACHINE, TAG_POSITION, WRONG
 from halfbore.errors import InputError, Problem
 from halfbore.intake.book import Book, Page, read_book
 from halfbore.intake.check import PARTS
@@ -65,7 +65,12 @@ def survey_of(
         f"{place}: says again what {first} says, and is passed over" for place, first in repeated.items()
     )
     rejects = [reject for table in tables for reject in table.rejects]
-    return SurveyReading(tuple(told), tuple(rejects), tuple(remarks), sum(t.found.filled for t in tables))
+    passed = [
+        (t.found.place(row), why) for t in tables for why, rows in t.found.passed.items() for row in rows
+    ]
+    passed += [(place, f"says again what {first} says") for place, first in repeated.items()]
+    filled = sum(t.found.filled for t in tables)
+    return SurveyReading(tuple(told), tuple(rejects), tuple(remarks), filled, tuple(passed))
 
 
 def _pages(book: Book, mapping: SurveyMapping, remarks: list[str]) -> list[tuple[Page, Table]]:
@@ -86,9 +91,20 @@ def _pages(book: Book, mapping: SurveyMapping, remarks: list[str]) -> list[tuple
     if not found:
         there = ", ".join(pages) or "none"
         raise InputError(Problem("none of the mapped sheets is there", book.file, ", ".join(missing), there))
-    remarks.extend(f"{book.file}: the sheet {name!r} of the mapping is not there" for name in missing)
+    if not any(
+        _of_rejects(page, table) for page, table in found
+    ):  # of them only the sheets with bad rows are there
+        remarks.extend(f"{book.file}: the sheet {name!r} of the mapping is not there" for name in missing)
     _refuse_unknown_sheets(book, mapping, [page for page, _ in found])
     return found
+
+
+def _of_rejects(page: Page, table: Table) -> bool:
+    """Whether a sheet came out of this program, as rows to be mended."""
+    last = max(table.header) - 1
+    return last < len(page.rows) and any(
+        page.text(last, c).casefold() == WRONG for c in range(len(page.rows[last]))
+    )
 
 
 def _refuse_unknown_sheets(book: Book, mapping: SurveyMapping, found: list[Page]) -> None:
