@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 
@@ -320,3 +321,38 @@ def test_a_workspace_s_own_catalogues_go_out_with_its_job_files(run: Run, made: 
     ]
     assert [c["supplier"] for c in again["provenance"]["catalogues"]] == [load("second").supplier]
     assert "Nothing changes" in run("import", "job", "out/T1.toml")[0]
+
+
+def test_several_new_entries_in_one_command(run: Run, small: Path) -> None:
+    before = json.loads(run("show", "T1-A", "--json")[0])["document"].get("history", [])
+    run(
+        "set",
+        "T1-A",
+        "history[+].on=2030-01-02",
+        "history[+].why=overload",
+        "history[+].stop=9 h",
+        "history[+].on=2030-02-03",
+        "history[+].why=abrasive wear",
+        'history[+]={on="2030-03-04", why="overload"}',
+    )
+    found = json.loads(run("show", "T1-A", "--json")[0])["document"]["history"]
+    assert found == [*before, {"on": "2030-01-02", "why": "overload", "stop": "9 h"},
+        {"on": "2030-02-03", "why": "abrasive wear"}, {"on": "2030-03-04", "why": "overload"}]  # fmt: skip
+    run("undo")
+    assert json.loads(run("show", "T1-A", "--json")[0])["document"].get("history", []) == before
+    part = ("loads[+].kind=point load", "loads[+].name=guard", "loads[+].x=200 mm", "loads[+].mass=12 kg")
+    run("set", "T1", *part)
+    with store.open(small) as workspace:
+        loads = workspace.job_data(("T1", ""))["loads"]
+    assert loads[-1] == {"kind": "point load", "name": "guard", "x": "200 mm", "mass": "12 kg"}
+
+
+@pytest.mark.usefixtures("small")
+def test_the_examples_of_set_are_taken(run: Run) -> None:
+    said, _ = run("set", "--help")
+    examples = [
+        shlex.split(line)[1:] for line in said.splitlines() if line.strip().startswith("halfbore set")
+    ]
+    assert len(examples) == 4
+    for _, tag, *values in examples:
+        run("set", {"F1-A": "T1-A", "F1": "T1"}[tag], *values)

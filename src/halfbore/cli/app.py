@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from halfbore.cli.commands import SET_EXAMPLES
+
 app = typer.Typer(
     name="halfbore",
     add_completion=False,
@@ -337,7 +339,9 @@ def show(
     workspaces.showing(tag, json, workspace)
 
 
-@app.command("set", help="Change values of the plant (-), a machine, a shaft line or a position.")
+@app.command(
+    "set", help="Change values of the plant (-), a machine, a shaft line or a position.", epilog=SET_EXAMPLES
+)
 def set_values(
     tag: Annotated[str, typer.Argument(metavar="TAG", show_default=False)],
     values: Annotated[list[str], typer.Argument(metavar="FIELD=VALUE ...", show_default=False)],

@@ -44,5 +44,20 @@ HELP = "\n".join(
 )
 
 
+SET_EXAMPLES = """Examples:
+
+  halfbore set F1-A seat.diameter='159.98 mm to 160 mm'
+
+  halfbore set F1-A 'history[+].on=2026-11-02' 'history[+].why=overload'
+
+  halfbore set F1-A 'history[2026-11-02].stop=9 h' 'history[0].stop='
+
+  halfbore set F1 'loads[+]={kind="point load", name="guard", mass="9 kg"}'
+
+A list's entry is meant by its name, its date or its place from 0; [+] is a new one. Several [+] of one list in a command
+fill one entry, field by field; a field that comes again begins the next, and so does a whole entry in braces."""
+"""What `halfbore set --help` ends with."""
+
+
 class ReaderGone(Exception):  # noqa: N818
     """Whoever read the output has seen enough."""

@@ -73,9 +73,11 @@ def _edits(
     """Return values as edits of one document, what cannot be used, and what looks odd."""
     thing, before = THINGS[len(address)], workspace.document(address)
     after, edits, problems = before, list[Edit](), list[Problem]()
-    for path, text in values:
+    begun: dict[str, set[str]] = {}
+    for typed, text in values:
         try:
-            new = None if text is None else _value(thing, before, path, text)
+            path = _of_new_entry(typed, after, begun)
+            new = None if text is None else _value(thing, after, path, text)
             after = paths.set(after, path, new)
             edits.append(Edit(address, path, new))
         except InputError as error:
@@ -86,6 +88,22 @@ def _edits(
     return edits, problems, [question for question in questions if question not in asked]
 
 
+def _of_new_entry(path: str, document: Plain, begun: dict[str, set[str]]) -> str:
+    """Return a path in which a list's new entry that was begun before stands by its place.
+
+    `history[+].on` and `history[+].why` fill one entry; a field that comes again, or a whole entry, begins the next.
+    begun: list → fields of its last new entry.
+    """
+    entries, new, field = path.partition(f"[{paths.NEW}]")
+    if not new:
+        return path
+    if not field or field in begun.get(entries, {field}):
+        begun[entries] = {field}
+        return path
+    begun[entries].add(field)
+    return f"{entries}[{len(paths.get(document, entries)) - 1}]{field}"
+
+
 def _value(thing: Thing, document: Plain, path: str, text: str) -> Any:
     if text.startswith(("{", "[")):
         try:
@@ -93,5 +111,6 @@ def _value(thing: Thing, document: Plain, path: str, text: str) -> Any:
         except (ValueError, RecursionError) as error:
             raise InputError(Problem(f"is no table and no list: {error}", path, shown(text))) from None
     part = _PART.match(path)
-    kind = paths.get(document, f"{part[0]}.kind") if part else None
+    of_part = f"{part[0]}.kind" if part else ""
+    kind = text if path == of_part else paths.get(document, of_part) if part else None
     return check_value(thing, path, text, str(kind or ""))
