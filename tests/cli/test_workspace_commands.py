@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 import shlex
+import shutil
+import signal
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -356,3 +362,49 @@ def test_the_examples_of_set_are_taken(run: Run) -> None:
     assert len(examples) == 4
     for _, tag, *values in examples:
         run("set", {"F1-A": "T1-A", "F1": "T1"}[tag], *values)
+
+
+def command(*arguments: str | Path) -> subprocess.Popen[str]:
+    """Start a command as a shell does, in a group of processes of its own."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "halfbore", *map(str, arguments)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+
+
+@pytest.mark.slow  # eleven shaft lines are begun by a process of its own, and two or so worked out
+def test_what_is_stopped_keeps_what_was_finished(made: DemoPlant, tmp_path: Path) -> None:
+    path = Path(shutil.copy(made.workspace, tmp_path / "lime.halfbore"))
+    started = command("run", "--workspace", path)
+    with store.open(path) as workspace:
+        deadline = time.monotonic() + 120
+        while not workspace.results() and time.monotonic() < deadline and started.poll() is None:
+            time.sleep(0.1)
+        os.killpg(started.pid, signal.SIGINT)  # as a terminal does: to the workers too
+        _, said = started.communicate(timeout=60)
+        kept = len(workspace.results())
+    assert started.returncode == 130, said
+    assert said == f"halfbore: stopped; {kept} shaft line{'s' if kept > 1 else ''} kept\n"
+    assert 0 < kept < 11
+
+
+@pytest.mark.slow  # ten processes, each of which loads the program
+def test_ten_commands_at_once_on_one_workspace(made: DemoPlant, tmp_path: Path) -> None:
+    path = Path(shutil.copy(made.workspace, tmp_path / "lime.halfbore"))
+    tags = ("T1", "S1", "F2", "C1")
+    each = [
+        *(("run", tag) for tag in tags),
+        *(("set", f"{tag}-A", f"seat.note=measured {tag}") for tag in tags),
+        ("show", "F1-A"),
+        ("list", "machines"),
+    ]
+    all_of_them = [command(*arguments, "--workspace", path) for arguments in each]
+    said = [(one.communicate(timeout=300)[1], one.returncode) for one in all_of_them]
+    assert said == [("", 0)] * len(each)
+    with store.open(path) as workspace:
+        notes = [workspace.document((tag, "", f"{tag}-A"))["seat"]["note"] for tag in tags]
+        assert notes == [f"measured {tag}" for tag in tags]
+        assert {line[0] for line in workspace.results()} == set(tags)

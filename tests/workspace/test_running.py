@@ -13,10 +13,11 @@ from halfbore import store
 from halfbore.demo import plant
 from halfbore.demo.suppliers import load
 from halfbore.domain.study import Decision
-from halfbore.domain.workspace import Edit
+from halfbore.domain.workspace import Address, Edit
 from halfbore.intake.jobfile import read_job_text
 from halfbore.store import Workspace
 from halfbore.study import study
+from halfbore.workspace import running
 from halfbore.workspace.lines import kept_worths, lines_at, lines_of
 from halfbore.workspace.ranking import as_plain, from_plain, ranked
 from halfbore.workspace.running import Ran, reading_of, run_lines
@@ -66,6 +67,33 @@ def test_an_edit_makes_the_result_stale_and_undo_makes_it_current(workspace: Wor
         assert {row.stale for row in kept_worths(workspace)[0]} == {("inputs changed",)}
         workspace.undo("test")
         assert {row.stale for row in kept_worths(workspace)[0]} == {()}
+
+
+def test_undo_brings_back_the_answer_that_rests_on_the_same_inputs(workspace: Workspace) -> None:
+    with workspace:
+        (first,) = run(workspace, "T1")
+        workspace.apply([Edit(("T1", "", "T1-A"), "old_is_seized", True)], "test", "look")
+        (second,) = run(workspace, "T1")
+        assert second.worths != first.worths
+        assert kept_worths(workspace)[0] == second.worths
+        workspace.undo("test")
+        assert kept_worths(workspace)[0] == first.worths
+        kept = workspace.result(("T1", ""))
+        assert kept is not None
+        assert (kept.stale, kept.id) == ((), workspace.results()["T1", ""].id)
+
+
+def test_results_are_kept_as_they_come_and_told_in_order(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with workspace:
+        lines = [line for tag in ("S1", "T1") for line in lines_at(workspace, tag)]
+        rans = {ran.line: ran for ran in run_lines(workspace, lines, ON)}
+        backwards = [rans[line] for line in reversed(lines)]
+        monkeypatch.setattr(running, "_studies", lambda *_: iter(backwards))
+        kept: list[Address] = []
+        assert [ran.line for ran in run_lines(workspace, lines, ON, kept=kept)] == lines
+        assert kept == [ran.line for ran in backwards]
 
 
 def test_a_plant_wide_edit_makes_every_line_stale(workspace: Workspace) -> None:

@@ -44,6 +44,8 @@ HELP = "\n".join(
 )
 
 
+INTERRUPTED = 130
+"""Exit code where somebody stopped the program, as shells have it."""
 SET_EXAMPLES = """Examples:
 
   halfbore set F1-A seat.diameter='159.98 mm to 160 mm'

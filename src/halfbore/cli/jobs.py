@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,6 +11,7 @@ from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_plant, show_time, workings
 from halfbore.cli.style import shown
 from halfbore.cli.targets import Target
+from halfbore.domain.estimate import Narrowing
 from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
@@ -78,7 +79,22 @@ def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None
     if out is not None:
         proposals.folder(out)
     found = studied(job, Stage.VALUE)
-    narrowings = what_to_measure(found)
+    answer(job, found, what_to_measure(found), wanted, as_json, require, out)
+
+
+def answer(
+    job: Target,
+    found: Study,
+    narrowings: Sequence[Narrowing],
+    wanted: Asked | None,
+    as_json: bool,
+    require: bool,
+    out: Path | None = None,
+) -> None:
+    """Show the answer of a whole job, as `run` does.
+
+    found, narrowings: what came out and what to measure next; wanted: whose working is shown, as `asked` reads it.
+    """
     if as_json:
         required(found, require)
         show.document(to_json({**plain_data(_record(found, wanted)), "narrowings": plain_data(narrowings)}))

@@ -6,10 +6,9 @@ import os
 import sys
 from collections.abc import Sequence
 
-from halfbore.cli.commands import HELP, ReaderGone
+from halfbore.cli.commands import HELP, INTERRUPTED, ReaderGone
 
 OK, FAULT = 0, 1
-INTERRUPTED = 130
 DEBUG = "HALFBORE_DEBUG"
 """Set it to see where a fault of the program comes from."""
 

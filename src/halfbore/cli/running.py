@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
+import typer
+
+from halfbore.calc.why import asked
 from halfbore.cli import jobs, show, show_plant
-from halfbore.cli.targets import only, target
+from halfbore.cli.commands import INTERRUPTED
+from halfbore.cli.targets import only
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, NothingHoldsError, Problem
 from halfbore.present.plain import plain_data, to_json
-from halfbore.present.wording import CALCULATION_AID
+from halfbore.present.wording import CALCULATION_AID, counted
 from halfbore.store import Workspace
 from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import catalogues_of
@@ -31,9 +36,20 @@ def run_workspace(
         lines = _lines(opened, named)
         catalogues_of(opened)  # says what to do where there is none, before anything is worked out
         if len(lines) == 1 or checks:
-            job = only(named, opened.path) if named else target(" ".join(filter(None, lines[0])), opened.path)
-            jobs.run(job, checks, as_json, require, None)
-        _many(opened, lines, as_json, require, brief=len(lines) == 1 or bool(checks))
+            _one(opened, named or [" ".join(filter(None, lines[0]))], checks, as_json, require)
+        else:
+            _many(opened, lines, as_json, require)
+
+
+def _one(workspace: Workspace, named: list[str], checks: str, as_json: bool, require: bool) -> None:
+    """Run one shaft line, keep the result and show it in full."""
+    job = only(named, workspace.path)
+    wanted = asked(checks, job.reading.job) if checks else None
+    assert job.line is not None
+    (ran,) = run_lines(workspace, (job.line,))
+    if ran.study is None:
+        raise InputError(ran.problems)
+    jobs.answer(job, ran.study, ran.narrowings, wanted, as_json, require)
 
 
 def _lines(workspace: Workspace, named: list[str]) -> tuple[Address, ...]:
@@ -46,16 +62,17 @@ def _lines(workspace: Workspace, named: list[str]) -> tuple[Address, ...]:
     return tuple(dict.fromkeys(line for text in named for line in lines_at(workspace, text)))
 
 
-def _many(
-    workspace: Workspace, lines: tuple[Address, ...], as_json: bool, require: bool, brief: bool
-) -> None:
-    ran = []
-    for one in run_lines(workspace, lines):
-        ran.append(one)
-        if not as_json and not brief:
-            _told(one)
-    if brief:
-        return
+def _many(workspace: Workspace, lines: tuple[Address, ...], as_json: bool, require: bool) -> None:
+    """Run shaft lines and show them by worth; what is kept by the time that somebody stops it stays kept."""
+    ran, kept = list[Ran](), list[Address]()
+    try:
+        for one in run_lines(workspace, lines, kept=kept):
+            ran.append(one)
+            if not as_json:
+                _told(one)
+    except KeyboardInterrupt:
+        print(f"halfbore: stopped; {counted(len(kept), 'shaft line')} kept", file=sys.stderr)
+        raise typer.Exit(INTERRUPTED) from None
     rows = ranked(worth for one in ran for worth in one.worths)
     if as_json:
         show.document(to_json({"worths": rows, "not_run": [_not_run(one) for one in ran if one.problems]}))

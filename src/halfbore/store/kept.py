@@ -125,6 +125,27 @@ def results(
     return {kept.address: kept for kept in found}
 
 
+def results_on(
+    connection: Connection, plant: int, inputs: Mapping[Address, str], package: str
+) -> dict[Address, KeptResult]:
+    """Return the latest results that rest on just these inputs and this version of the program.
+
+    inputs: shaft line → hash of its inputs.
+    """
+    lines, columns = sorted(inputs), [column for column in result.c if column is not result.c.record]
+    found: dict[Address, KeptResult] = {}
+    for first in range(0, len(lines), MOST_NAMED):
+        few = lines[first : first + MOST_NAMED]
+        mine = (result.c.plant_id == plant) & (result.c.package == package)
+        mine &= result.c.machine.in_(sorted({line[0] for line in few}))
+        mine &= result.c.inputs_hash.in_([inputs[line] for line in few])
+        for row in connection.execute(select(*columns).where(mine).order_by(result.c.id)).mappings():
+            kept = _result(checked(result, row))
+            if inputs.get(kept.address) == kept.inputs_hash:
+                found[kept.address] = kept
+    return found
+
+
 def _result(row: Row) -> KeptResult:
     return KeptResult(
         id=row["id"],

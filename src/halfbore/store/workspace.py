@@ -268,12 +268,13 @@ class Workspace:
         """Return the latest result of a shaft line, with why it is stale; None where it was never run."""
         with self._reading() as connection:
             whole, now = self._inputs(connection, line)
-            found = kept.results(connection, self._plant, whole).get(whole)
-        return None if found is None else kept.with_staleness(found, now, halfbore.__version__)
+            found = kept.results(connection, self._plant, whole)
+            return self._fitting(connection, found, {whole: now}).get(whole)
 
     def results(self, machines: Collection[str] | None = None) -> dict[Address, KeptResult]:
         """Return the latest result of each shaft line that has one, in the order of the plant.
 
+        Where an earlier one rests on what the inputs are again, that one is the answer.
         machines: tags of those that are meant, all when not given.
         """
         with self._reading() as connection:
@@ -281,12 +282,29 @@ class Workspace:
             tags = None if machines is None else {address[0] for address in scene if address}
             found = kept.results(connection, self._plant, machines=tags)
             catalogues = kept.current_hashes(connection, self._plant)
-        children, package = things.below(scene), halfbore.__version__
-        current = {}
-        for line in (address for address in scene if address in found):
-            now = kept.inputs_hash(things.job_of(scene, line, children[line]), catalogues)
-            current[line] = kept.with_staleness(found[line], now, package)
-        return current
+            children = things.below(scene)
+            now = {
+                line: kept.inputs_hash(things.job_of(scene, line, children[line]), catalogues)
+                for line in scene
+                if line in found
+            }
+            return self._fitting(connection, found, now)
+
+    def _fitting(
+        self, connection: Connection, found: Mapping[Address, KeptResult], now: Mapping[Address, str]
+    ) -> dict[Address, KeptResult]:
+        """Return results with why they are stale; in place of a stale one another that is of today's inputs.
+
+        found: the latest ones; now: shaft line → hash of its inputs.
+        """
+        package = halfbore.__version__
+        seen = {
+            line: kept.with_staleness(found[line], inputs, package)
+            for line, inputs in now.items()
+            if line in found
+        }
+        wanted = {line: now[line] for line, one in seen.items() if one.stale}
+        return seen | kept.results_on(connection, self._plant, wanted, package)
 
     def result_record(self, result: int) -> Any:
         """Return the whole record of a result."""

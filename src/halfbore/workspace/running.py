@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Generator, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context
 from os import cpu_count
 from pathlib import Path
 
@@ -49,29 +51,66 @@ def reading_of(workspace: Workspace, line: Address) -> JobReading:
 
 
 def run_lines(
-    workspace: Workspace, lines: Sequence[Address], on: date | None = None, upto: Stage = Stage.VALUE
+    workspace: Workspace,
+    lines: Sequence[Address],
+    on: date | None = None,
+    upto: Stage = Stage.VALUE,
+    kept: list[Address] | None = None,
 ) -> Generator[Ran, None, None]:
     """Run shaft lines, keep each result as soon as it is there, and yield them in order.
 
-    on: day as of which they are run; today when not given. One that cannot be run yields its problems.
+    on: day as of which they are run; today when not given; kept: takes the address of each whose result is kept.
+    One that cannot be run yields its problems.
     """
-    day = on or date.today()
+    day, told = on or date.today(), [] if kept is None else kept
     begun = {line: workspace.inputs_hash(line) for line in lines}
-    for line, ran in zip(lines, _studies(workspace, lines, day, upto), strict=True):
+    waiting: dict[Address, Ran] = {}
+    order = iter(lines)
+    following = next(order, None)
+    for ran in _studies(workspace, lines, day, upto):
         if ran.study is not None and upto is Stage.VALUE:
-            _keep(workspace, line, ran, begun[line])
-        yield ran
+            _keep(workspace, ran.line, ran, begun[ran.line])
+            told.append(ran.line)
+        waiting[ran.line] = ran
+        while following in waiting:
+            yield waiting.pop(following)
+            following = next(order, None)
 
 
 def _studies(workspace: Workspace, lines: Sequence[Address], day: date, upto: Stage) -> Iterator[Ran]:
+    """Yield shaft lines as run, each as soon as it is done; whoever stops listening ends those that are still at it."""
     jobs = [(line, job_data(workspace, line)) for line in lines]
     if len(jobs) <= FEW:
         catalogues = catalogues_of(workspace)
         yield from (_studied(line, data, catalogues, day, upto) for line, data in jobs)
         return
-    workers = min(len(jobs), cpu_count() or 1)
-    with ProcessPoolExecutor(workers, get_context("spawn"), _begin, (workspace.path,)) as pool:
-        yield from pool.map(_in_worker, [(line, data, day, upto) for line, data in jobs])
+    workers, others = min(len(jobs), cpu_count() or 1), set(active_children())
+    pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (workspace.path,))
+    try:
+        with _not_interrupted():  # the workers inherit it: an interrupt is for this process alone
+            asked = [pool.submit(_in_worker, (line, data, day, upto)) for line, data in jobs]
+        for done in as_completed(asked):
+            yield done.result()
+    except BaseException:
+        pool.shutdown(wait=False, cancel_futures=True)
+        for worker in set(active_children()) - others:
+            worker.terminate()
+        raise
+    finally:
+        pool.shutdown()
+
+
+@contextmanager
+def _not_interrupted() -> Iterator[None]:
+    """Let an interrupt wait, where the system can hold one back."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 _catalogues: tuple[Catalogue, ...] = ()
