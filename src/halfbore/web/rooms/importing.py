@@ -279,7 +279,7 @@ def _headline(found: SurveyPreview | None) -> str:
     if found is None:
         return "It cannot be read as it stands."
     reading = found.reading
-    used = reading.rows - len(reading.rejects)
+    used = reading.rows - len(reading.rejects) - len(reading.passed)
     wrong = f" {counted(len(reading.rejects), 'row')} must be mended." if reading.rejects else ""
     if not found.edits:
         return f"Nothing would change: the plant holds what {counted(used, 'row')} tell.{wrong}"
