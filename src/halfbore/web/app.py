@@ -20,7 +20,7 @@ from halfbore.web.api import routes as api
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
 from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
-from halfbore.web.rooms import adding, changes, importing, machine, machine_live, plant, position
+from halfbore.web.rooms import adding, catalogues, changes, importing, machine, machine_live, plant, position
 
 API, FILES = "/api/", "/static/"
 MOST_PASSED_OVER = 400_000_000
@@ -62,6 +62,7 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
         position.router,
         changes.router,
         importing.router,
+        catalogues.router,
         api.router,
         files,
     ):

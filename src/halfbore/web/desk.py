@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from halfbore import store
-from halfbore.domain.workspace import Address
+from halfbore.catalogue.coverage import coverage
+from halfbore.domain.coverage import Coverage
+from halfbore.domain.workspace import Address, KeptCatalogue
 from halfbore.errors import InputError, Problem, shown
 from halfbore.store import Workspace
 from halfbore.web.drafts import CatalogueDraft, Drafts, SurveyDraft
 from halfbore.web.runs import Runs
+from halfbore.workspace.catalogues import catalogue_of
 from halfbore.workspace.live import Studies
 from halfbore.workspace.overview import Overview
 
@@ -34,6 +37,7 @@ class Desk:
     studies: Studies
     runs: Runs
     drafts: Drafts
+    coverages: dict[int, Coverage] = field(default_factory=dict)
 
     @classmethod
     def at(cls, path: Path, who: str) -> Desk:
@@ -64,6 +68,12 @@ class Desk:
         if len(found) != 1:
             raise UnknownError(Problem("there is no such position", "address", shown(tag)))
         return found[0]
+
+    def coverage(self, kept: KeptCatalogue) -> Coverage:
+        """Return what a version of a catalogue covers; what is kept of one never changes."""
+        if kept.id not in self.coverages:
+            self.coverages[kept.id] = coverage(catalogue_of(self.workspace, kept))
+        return self.coverages[kept.id]
 
     def survey(self, key: str) -> SurveyDraft:
         """Return a survey that was uploaded. Raises UnknownError."""

@@ -19,6 +19,7 @@ from halfbore.intake.survey.mapping import SurveyMapping
 from halfbore.intake.survey.own import is_own
 from halfbore.intake.survey.own import mapping_of as own_mapping
 from halfbore.workspace import survey_mapping
+from halfbore.workspace.catalogue_mapping import Columns, columns_of, hints_of
 from halfbore.workspace.survey import SurveyImport
 from halfbore.workspace.uploads import book_of, kept, shown_name
 
@@ -66,13 +67,18 @@ class SurveyDraft:
 
 @dataclass
 class CatalogueDraft:
-    """A catalogue that was uploaded: its tables by name, and the mapping as text."""
+    """A catalogue that was uploaded: its tables by name, and the mapping as text.
+
+    columns: tables that show in the files; hints: what the proposal says beside each field.
+    """
 
     key: str
     name: str
     at: datetime
     files: Mapping[str, bytes]
     text: str
+    columns: tuple[Columns, ...] = ()
+    hints: Mapping[str, str] = field(default_factory=dict)
     version: int = 0
     lock: RLock = field(default_factory=RLock, repr=False)
 
@@ -105,7 +111,8 @@ class Drafts:
     def catalogue(self, name: str, files: Mapping[str, bytes], text: str) -> CatalogueDraft:
         """Keep the tables of a catalogue with their mapping."""
         key, _ = self._place()
-        return self._add(CatalogueDraft(key, name, datetime.now().astimezone(), files, text))
+        found, hints = columns_of(files), hints_of(text)
+        return self._add(CatalogueDraft(key, name, datetime.now().astimezone(), files, text, found, hints))
 
     def _place(self) -> tuple[str, Path]:
         key = secrets.token_urlsafe(9)

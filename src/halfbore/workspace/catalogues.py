@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,15 +46,32 @@ def import_catalogue(workspace: Workspace, mapping: Path, file: Path | None = No
     Raises InputError for what cannot be read or admitted, and for a version that is there with another content.
     """
     text, files = mapping_and_files(mapping, file)
+    return keep_catalogue(workspace, text, files, str(mapping))
+
+
+def keep_catalogue(
+    workspace: Workspace, text: str, files: Mapping[str, bytes], name: str = "the mapping"
+) -> CatalogueImport:
+    """Bring in a supplier's catalogue from the text of its mapping and its tables by name, as `import_catalogue` does.
+
+    files: where the mapping reads but one and one is given, it may have another name; name: of the mapping.
+    """
+    needed = files_of(read_mapping_text(text, name))
+    if len(needed) == len(files) == 1:
+        files = dict(zip(needed, files.values(), strict=True))
+    missing = [one for one in needed if one not in files]
+    if missing:
+        step = "bring the table along, or name it in the mapping as it is called"
+        raise InputError(Problem("the table is not there", one, next_step=step) for one in missing)
+    files = {one: files[one] for one in needed}
     read = _read(text, files)
-    text = _as_kept(workspace, read, text, files, mapping)
+    text = _as_kept(workspace, read, text, files, name)
     before = next((c for c in workspace.catalogues() if c.supplier == read.supplier), None)
     kept = workspace.keep_catalogue(read.supplier, read.version, text, files)
     if before is None or before.id == kept.id:
         return CatalogueImport(kept, before is None, coverage(read), None, ())
-    old = catalogue_of(workspace, before)
-    found = changes(old, read)
-    return CatalogueImport(kept, True, coverage(read), found, tuple(_concerned(workspace, found, old)))
+    found, concern = changes_between(workspace, before, kept)
+    return CatalogueImport(kept, True, coverage(read), found, concern)
 
 
 def mapping_and_files(mapping: Path, file: Path | None) -> tuple[str, dict[str, bytes]]:
@@ -80,17 +97,17 @@ def mapping_and_files(mapping: Path, file: Path | None) -> tuple[str, dict[str, 
     return text, {name: file_bytes(file if alone else file.with_name(name)) for name in names}
 
 
-def _as_kept(workspace: Workspace, read: Catalogue, text: str, files: dict[str, bytes], mapping: Path) -> str:
+def _as_kept(workspace: Workspace, read: Catalogue, text: str, files: Mapping[str, bytes], name: str) -> str:
     """Return the mapping as it is kept where the same version is there, read the same from the same files.
 
     Raises InputError where that version is there with another content.
     """
     for kept in workspace.catalogues(current_only=False):
         if (kept.supplier, kept.version) == (read.supplier, read.version):
-            said = mapping_data(kept.mapping, mapping.name) == mapping_data(text, mapping.name)
+            said = mapping_data(kept.mapping, name) == mapping_data(text, name)
             if said and workspace.catalogue_files(kept.id) == files:
                 return kept.mapping
-            step = f'give this one a name of its own: version = "{read.version}-2" in {mapping}'
+            step = f'give this one a name of its own: version = "{read.version}-2" in {name}'
             what = "a version of this name is there with another content"
             raise InputError(Problem(what, read.supplier, read.version, next_step=step))
     return text
@@ -103,6 +120,15 @@ def _concerned(
     for row in kept_worths(workspace)[0]:
         if row.unit in known:
             yield from ((row.position, concern) for concern in concerned(found, old, [row.unit]))
+
+
+def changes_between(
+    workspace: Workspace, old: KeptCatalogue, new: KeptCatalogue
+) -> tuple[CatalogueChanges, tuple[tuple[str, Concern], ...]]:
+    """Return what differs between two versions of a catalogue, and position → what that means for its chosen unit."""
+    before = catalogue_of(workspace, old)
+    found = changes(before, catalogue_of(workspace, new))
+    return found, tuple(_concerned(workspace, found, before))
 
 
 def catalogues_of(workspace: Workspace) -> tuple[Catalogue, ...]:
@@ -148,6 +174,6 @@ def catalogue_of(workspace: Workspace, kept: KeptCatalogue) -> Catalogue:
     return _read(kept.mapping, workspace.catalogue_files(kept.id))
 
 
-def _read(mapping: str, files: dict[str, bytes]) -> Catalogue:
+def _read(mapping: str, files: Mapping[str, bytes]) -> Catalogue:
     reading = catalogue_from(mapping, files)
     return admitted(reading.catalogue, reading.place)
