@@ -9,17 +9,18 @@ import numpy as np
 import pytest
 
 from halfbore.demo.suppliers import load
-from halfbore.domain.catalogue import Catalogue, Part
+from halfbore.domain.catalogue import FEATURES, Catalogue, Part
 from halfbore.domain.job import Job
 from halfbore.domain.order import Answer, AnswerState, Order, Wishes
 from halfbore.domain.position import Position
 from halfbore.domain.unit import SealKind, Support, UnitTable
 from halfbore.errors import InputError
+from halfbore.intake.check import leaf
 from halfbore.intake.jobfile import read_job_data
 from halfbore.ordering.order import make_order
 from halfbore.ordering.parts import specification_of, unit_of
 from halfbore.ordering.questions import QUESTIONS
-from halfbore.ordering.scheme import read_code
+from halfbore.ordering.scheme import code_parts, read_code
 from halfbore.ordering.words import describe
 from halfbore.shaftline.respond import respond
 from tests.samples_jobs import data, simple
@@ -55,12 +56,32 @@ def answer(order: Order, question: str) -> Answer:
 def test_a_fully_surveyed_position_is_ready(job: Job, catalogue: Catalogue) -> None:
     order = ordered(job, catalogue, unit_for(catalogue))
     assert order.ready
-    assert [a.question for a in order.answers] == [question for question, _ in QUESTIONS]
+    assert [a.question for a in order.answers] == [question for question, *_ in QUESTIONS]
     assert read_code(order.code, catalogue.scheme, catalogue.supplier) == order.specification
     assert order.words == describe(order.specification)
     assert answer(order, "Radial").answer.startswith("largest ")
     assert answer(order, "Shaft diameter at").answer.startswith("159.945 to 159.955 mm measured")
     assert answer(order, "Centre height").answer.startswith("base 250 mm below the shaft centre")
+
+
+def test_the_pieces_of_a_code_make_it_up_and_say_every_feature_once(job: Job, catalogue: Catalogue) -> None:
+    order = ordered(job, catalogue, unit_for(catalogue))
+    assert "".join(part.text for part in order.code_parts) == order.code
+    said = [feature for part in order.code_parts for feature, _ in part.says if feature in FEATURES]
+    fixed = [feature for feature, _ in catalogue.scheme.fixed]
+    assert sorted([*said, *fixed]) == sorted(FEATURES)
+    spare = code_parts(replace(order.specification, part=Part.BEARING), catalogue.scheme)
+    assert "".join(part.text for part in spare) == order.spares[0].code
+    assert spare[-1].says == (("part", "bearing set"),)
+
+
+def test_every_answer_names_the_values_of_the_job_that_say_it(job: Job, catalogue: Catalogue) -> None:
+    for found in ordered(job, catalogue, unit_for(catalogue)).answers:
+        for path in found.told_by:
+            of_position = path.startswith("position.")
+            leaf(
+                Position if of_position else Job, path.removeprefix("position.")
+            )  # raises where there is none
 
 
 def test_without_a_solved_shaft_line_the_loads_are_open(job: Job, catalogue: Catalogue) -> None:

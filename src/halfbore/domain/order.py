@@ -52,11 +52,23 @@ class AnswerState(StrEnum):
 
 @dataclass(frozen=True)
 class Answer:
-    """One question that a supplier asks after an order, and its answer."""
+    """One question that a supplier asks after an order, and its answer.
+
+    told_by: paths of the job that it rests on and that can be edited; those of the position begin with `position.`.
+    """
 
     question: str
     answer: str
     state: AnswerState
+    told_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class CodePart:
+    """A piece of a code, and each feature that it says with its value."""
+
+    text: str
+    says: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
@@ -78,6 +90,7 @@ class Order:
     """The order of one position: words, code, parts, spares, questions answered, assumed and open.
 
     ready: no question is open; to_confirm: the questions whose answers are only assumed.
+    code_parts: the code in pieces that make it up when they are put together.
     """
 
     position: str
@@ -89,6 +102,7 @@ class Order:
     answers: tuple[Answer, ...]
     ready: bool
     to_confirm: tuple[str, ...]
+    code_parts: tuple[CodePart, ...] = ()
 
     @property
     def standing(self) -> str:

@@ -10,7 +10,7 @@ from halfbore.domain.shaftline import PositionDuty
 from halfbore.domain.unit import UnitTable
 from halfbore.ordering.parts import items_of, spares_of, specification_of
 from halfbore.ordering.questions import Asked, answers
-from halfbore.ordering.scheme import write_code
+from halfbore.ordering.scheme import code_parts, write_code
 from halfbore.ordering.words import describe
 
 
@@ -48,4 +48,5 @@ def make_order(
         answers=found,
         ready=all(answer.state is not AnswerState.OPEN for answer in found),
         to_confirm=tuple(a.question for a in found if a.state is AnswerState.ASSUMED),
+        code_parts=code_parts(specification, catalogue.scheme),
     )

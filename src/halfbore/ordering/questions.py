@@ -276,33 +276,45 @@ def _one_code(a: Asked) -> Reply:
     return _is(f"{a.code} alone, by catalogue version {a.version}; the words beside it say the same")
 
 
-QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply]], ...] = (
-    ("Shaft diameter at both ends of the seat, and its tolerance", _seat),
-    ("Shaft diameter under both seals", _under_seals),
-    ("Locating or not", _role),
-    ("Speed", _speed),
-    ("Radial load with its direction", _radial),
-    ("Axial load with its direction", _axial),
-    ("Temperature of shaft and air", _temperatures),
-    ("Shaft through or ended on each side", _ends),
-    ("Clearance", _clearance),
-    ("Support and hand", _support),
-    ("Centre height, or drawing of the base", _centre_height),
-    ("Base bolts", _bolts),
-    ("Lubricant and ports", _lubricant),
-    ("Sensors", _wish("sensors")),
-    ("Paint", _wish("paint")),
-    ("Zone and special rules", _zone),
-    ("Certificates", _wish("certificates")),
-    ("Spares", _spares),
-    ("Date, and delivery in parts", _delivery),
-    ("Which code counts", _one_code),
-    ("Drawing and revision", _wish("drawing")),
+QUESTIONS: tuple[tuple[str, Callable[[Asked], Reply], str], ...] = (
+    ("Shaft diameter at both ends of the seat, and its tolerance", _seat, "position.seat.diameter"),
+    (
+        "Shaft diameter under both seals",
+        _under_seals,
+        "position.seal_left.diameter position.seal_right.diameter",
+    ),
+    ("Locating or not", _role, "position.role"),
+    ("Speed", _speed, ""),
+    ("Radial load with its direction", _radial, ""),
+    ("Axial load with its direction", _axial, ""),
+    ("Temperature of shaft and air", _temperatures, "position.shaft_temperature machine.site.ambient"),
+    (
+        "Shaft through or ended on each side",
+        _ends,
+        "position.seal_left.shaft_ends position.seal_right.shaft_ends",
+    ),
+    ("Clearance", _clearance, ""),
+    ("Support and hand", _support, "position.base.fixing position.room.entry_side"),
+    ("Centre height, or drawing of the base", _centre_height, "position.base.centre_height"),
+    ("Base bolts", _bolts, "position.base.bolt_size position.base.bolt_spacing"),
+    ("Lubricant and ports", _lubricant, "lubricant.kind lubricant.iso_vg order.ports"),
+    ("Sensors", _wish("sensors"), "order.sensors"),
+    ("Paint", _wish("paint"), "order.paint"),
+    ("Zone and special rules", _zone, "machine.site.explosive_zone machine.site.special"),
+    ("Certificates", _wish("certificates"), "order.certificates"),
+    ("Spares", _spares, "order.spares"),
+    (
+        "Date, and delivery in parts",
+        _delivery,
+        "order.wanted_by order.part_delivery required.latest_delivery",
+    ),
+    ("Which code counts", _one_code, ""),
+    ("Drawing and revision", _wish("drawing"), "order.drawing"),
 )
-"""What the supplier asks → how it is answered."""
+"""What the supplier asks, how it is answered, and the paths of the job that say it."""
 
 
 def answers(asked: Asked) -> tuple[Answer, ...]:
     """Return every question with its answer: answered, assumed, does not apply, or open with what is missing."""
-    replies = [(question, *reply(asked)) for question, reply in QUESTIONS]
-    return tuple(Answer(question, text, state) for question, state, text in replies)
+    replies = [(question, *reply(asked), told_by) for question, reply, told_by in QUESTIONS]
+    return tuple(Answer(name, text, state, tuple(by.split())) for name, state, text, by in replies)

@@ -8,7 +8,7 @@ from heapq import nsmallest
 from operator import ne
 
 from halfbore.domain.catalogue import CheckCharacter, Letters, Part, PlacedScheme, Scheme, TaggedScheme
-from halfbore.domain.order import Specification
+from halfbore.domain.order import CodePart, Specification
 from halfbore.domain.position import Role
 from halfbore.errors import InputError, Problem
 from halfbore.limits import CODE_LENGTH
@@ -33,6 +33,35 @@ def write_code(specification: Specification, scheme: Scheme) -> str:
     places = ("".join(_text(part, values) for part in place) for place in scheme.places)
     body = scheme.separator.join(places)
     return body + scheme.check.separator + check_character(body + mark, scheme.check) + mark
+
+
+def code_parts(specification: Specification, scheme: Scheme) -> tuple[CodePart, ...]:
+    """Return the code of a specification in pieces, each with the features that it says; separators say none.
+
+    Raises InputError when the supplier has no letters for what is asked.
+    """
+    values = _values(specification)
+    if isinstance(scheme, TaggedScheme):
+        pieces = [[(word.tag, word.letters)] for word in scheme.words]
+    else:
+        pieces = [[("", letters) for letters in place] for place in scheme.places]
+    parts = [
+        part
+        for piece in pieces
+        for part in (
+            CodePart(scheme.separator, ()),
+            *(_piece(tag, letters, values) for tag, letters in piece),
+        )
+    ][1:]
+    rest = write_code(specification, scheme).removeprefix("".join(part.text for part in parts))
+    mark = _mark(specification.part, scheme)
+    end = rest.removesuffix(mark) if mark else rest
+    parts += [CodePart(end, (("check character", "guards all others"),))] if end else []
+    return (*parts, *([CodePart(mark, (("part", specification.part.value),))] if mark else []))
+
+
+def _piece(tag: str, letters: Letters, values: Values) -> CodePart:
+    return CodePart(tag + _text(letters, values), tuple((name, values[name]) for name in letters.features))
 
 
 def read_code(text: str, scheme: Scheme, supplier: str) -> Specification:
