@@ -21,16 +21,12 @@ from halfbore.documents.subject import Subject
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.numbers import write
 from halfbore.present.gantt import gantt, plan_title
+from halfbore.present.plans import CLOCKS, chance_words, part_words
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
 CHART = 770.0
 """Height that both plans together may take on a page [px]."""
-_CLOCKS = {
-    "exchange": "Exchange: old one loose, new one closed",
-    "mechanical": "Mechanical: guards off, guards on",
-    "outage": "Outage: product off, product on",
-}
 
 
 def changeover_pages(subject: Subject, charts: int) -> Iterator[Block]:
@@ -79,16 +75,16 @@ def _clocks(pairs: list[ChangeoverPair], subject: Subject) -> Table:
     rows = []
     for pair in pairs:
         shorter = {s.clock: s for s in pair.shortening}
-        for n, (name, words) in enumerate((n, w) for n, w in _CLOCKS.items() if n in shorter):
+        for n, (name, words) in enumerate((n, w) for n, w in CLOCKS.items() if n in shorter):
             rows.append(
                 (
                     subject.named(pair.position) if n == 0 else text(""),
                     text(words),
                     text(_hours(getattr(pair.one_piece, name), subject)),
                     text(_hours(getattr(pair.split_first, name), subject)),
-                    text(_part(shorter[name].first, subject), bold=True),
+                    text(part_words(shorter[name].first, subject.style), bold=True),
                     text(_hours(getattr(pair.split_repeat, name), subject)),
-                    text(_part(shorter[name].repeat, subject), bold=True),
+                    text(part_words(shorter[name].repeat, subject.style), bold=True),
                 )
             )
     return Table(
@@ -107,13 +103,6 @@ def _clocks(pairs: list[ChangeoverPair], subject: Subject) -> Table:
 
 def _hours(clock: Clock, subject: Subject) -> str:
     return write((clock.p10, clock.p90), Kind.DURATION, subject.style)
-
-
-def _part(clock: Clock, subject: Subject) -> str:
-    """Return how much shorter, longer as such."""
-    if clock.p90 <= 0.0:
-        return f"{write((-clock.p90, -clock.p10), Kind.FRACTION, subject.style)} longer"
-    return write((clock.p10, clock.p90), Kind.FRACTION, subject.style)
 
 
 def _other_plans(pair: ChangeoverPair, subject: Subject) -> Table:
@@ -149,19 +138,12 @@ def _hold_points(plan: Plan, subject: Subject) -> Iterator[Cell]:
     """Yield each task whose outcome is open, with the chance of each outcome and the hours that it adds."""
     for time in plan.tasks:
         told = [
-            f"{b.name} {_chance(b.chance, subject)}"
+            f"{b.name} {chance_words(b.chance, subject.style)}"
             + (f" (adds {write(b.hours, Kind.DURATION, subject.style)})" if b.hours.high > 0.0 else "")
             for b in time.task.branches
         ]
         if told:
             yield (Run(f"{time.task.name}: ", bold=True), *_runs(text("; ".join(told))), Run("."))
-
-
-def _chance(chance: float, subject: Subject) -> str:
-    """Return a chance; a small one is not written as none."""
-    if 0.0 < chance < 0.005:
-        return f"under {write(0.01, Kind.FRACTION, subject.style)}"
-    return write(chance, Kind.FRACTION, subject.style)
 
 
 def _runs(cell: Cell) -> tuple[Run, ...]:

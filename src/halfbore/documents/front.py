@@ -29,12 +29,12 @@ from halfbore.documents.front_figures import figures, next_change, share
 from halfbore.documents.front_notes import consequences, no_value, ordered_price
 from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
 from halfbore.domain.check import Finding
-from halfbore.domain.plan import Hazard
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import Decision, PositionStudy
 from halfbore.numbers import NO_BREAK, write
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
+from halfbore.present.plans import CAUTIONS
 from halfbore.present.shaft_drawing import shaft_drawings
 from halfbore.present.wording import (
     CALCULATION_AID,
@@ -53,15 +53,6 @@ from halfbore.present.wording import (
 )
 from halfbore.units import Kind
 
-_CAUTIONS = {
-    Hazard.STORED_ENERGY: "lock out, prove dead, hold the shaft against turning",
-    Hazard.SUSPENDED_LOAD: "nobody under it; hold the shaft by two means",
-    Hazard.HOT_WORK: "permit, no dust, fire watch",
-    Hazard.HOT_SURFACE: "cool down, then measure",
-    Hazard.HANDLING: "lifting gear{}",
-    Hazard.ROTATING: "guards on before it turns",
-    Hazard.HEIGHT: "a safe place to stand, a harness",
-}
 _ADVICE = {
     Decision.CONVERT: "convert",
     Decision.SETTLE_FIRST: "settle first",
@@ -288,7 +279,7 @@ def _cautions(subject: Subject) -> Iterator[Block]:
     if unit is not None:
         heavy = f" for up to {write(float(unit.heaviest_half[0]), Kind.MASS, subject.style)}"
     told: list[Run] = []
-    for hazard, words in _CAUTIONS.items():
+    for hazard, words in CAUTIONS.items():
         if hazard in found or not plans:
             name = hazard.value
             told += [Run(f"{name[0].upper()}{name[1:]}: ", bold=True), *_runs(words.format(heavy)), Run(". ")]

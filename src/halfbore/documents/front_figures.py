@@ -12,6 +12,7 @@ from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Value
 from halfbore.numbers import runs, write
 from halfbore.present.bars import used_words
+from halfbore.present.plans import hours_saved
 from halfbore.units import Kind
 
 
@@ -43,18 +44,7 @@ def _money(name: str, value: Value, subject: Subject) -> Iterator[Figure]:
 
 def next_change(value: Value, subject: Subject, brief: bool = False) -> str:
     """Return the hours that the next change saves, more hours as such; brief: for the cell of a table."""
-    low, high, style = value.hours_saved_next.p10, value.hours_saved_next.p90, subject.style
-    if high <= 0.0:
-        return f"takes {write((-high, -low), Kind.DURATION, style)} more"
-    if low >= 0.0:
-        return f"saves {write((low, high), Kind.DURATION, style)}"
-    more, less = write(-low, Kind.DURATION, style), write(high, Kind.DURATION, style)
-    none = write(0.0, Kind.DURATION, style)
-    if less == none:
-        return f"takes {write((0.0, -low), Kind.DURATION, style)} more"
-    if more == none:
-        return f"saves {write((0.0, high), Kind.DURATION, style)}"
-    return f"{more} more to {less} less" if brief else f"between {more} more and {less} less"
+    return hours_saved(value.hours_saved_next, subject.style, brief)
 
 
 def _next(name: str, pair: ChangeoverPair, subject: Subject) -> Figure:

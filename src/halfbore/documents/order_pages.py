@@ -46,14 +46,14 @@ def _order(order: Order, subject: Subject) -> Iterator[Block]:
     open_ = [a for a in order.answers if a.state is AnswerState.OPEN]
     yield Heading(f"Order for {order.position}", level=1, note=order.standing)
     yield Para((Run("Code: ", colour="ink2"), *text(order.code, bold=True), Run(f". {_words(order)}")))
-    yield _items(order, subject)
+    yield items_table(order, subject)
     if open_:
         yield Heading("Open questions")
-        yield _questions(open_)
+        yield questions_table(open_)
     settled = [a for a in order.answers if a.state is not AnswerState.OPEN]
     half = (len(settled) + 1) // 2
     yield Heading("Questions answered")
-    yield Beside(((_questions(settled[:half]),), (_questions(settled[half:]),)), ("1fr", "1fr"))
+    yield Beside(((questions_table(settled[:half]),), (questions_table(settled[half:]),)), ("1fr", "1fr"))
 
 
 def _words(order: Order) -> str:
@@ -75,7 +75,8 @@ _ITEM_HEADS = columns(
 )
 
 
-def _items(order: Order, subject: Subject) -> Table:
+def items_table(order: Order, subject: Subject) -> Table:
+    """Return what is delivered and the spares, with code, mass, price and lead time."""
     rows = [_item(order, item, "", subject) for item in order.items]
     rows += [_item(order, item, "spare", subject) for item in order.spares]
     return Table(_ITEM_HEADS, tuple(rows))
@@ -95,7 +96,8 @@ def _item(order: Order, item: Item, note: str, subject: Subject, words: bool = T
     )
 
 
-def _questions(answers: list[Answer]) -> Table:
+def questions_table(answers: list[Answer]) -> Table:
+    """Return questions of the supplier with their answers."""
     rows = tuple((text(a.question, colour="ink2"), _answer(a)) for a in answers)
     return Table(columns(("", "0.8fr"), ("", "1fr")), rows, headed=False)
 

@@ -30,13 +30,18 @@ def write_ranking(
     rows: in the order of the ranking; never: shaft lines that were not run; when: the date that it bears.
     invented: plant and suppliers are. Returns the path. Raises InputError when the place cannot be written.
     """
+    return replace_file(path, ranking_xlsx(rows, never, when, invented))
+
+
+def ranking_xlsx(rows: Sequence[Worth], never: Sequence[str], when: date, invented: bool = False) -> bytes:
+    """Return the ranking as a workbook; arguments as for `write_ranking`."""
     words = [CALCULATION_AID, invented_words(invented, invented)]
     notes = [*(f"Not run: {name}" for name in never), *filter(None, words)]
     sheets = (
         Sheet("ranking", HEADS, tuple(_row(row) for row in rows)),
         Sheet("notes", ("note",), tuple((note,) for note in notes)),
     )
-    return replace_file(path, book_of(sheets, "Ranking", when))
+    return book_of(sheets, "Ranking", when)
 
 
 def _row(row: Worth) -> Row:

@@ -23,6 +23,7 @@ from halfbore.documents.front_figures import next_change
 from halfbore.documents.subject import Subject
 from halfbore.domain.value import Estimate, LifeBasis, Value
 from halfbore.numbers import write
+from halfbore.present.plans import breakeven_words, payback_words
 from halfbore.present.value_charts import histogram, tornado, turning_point
 from halfbore.present.wording import cited, life, mark_of, sentence
 from halfbore.units import Kind, Span
@@ -54,8 +55,8 @@ def _table(values: list[Value], subject: Subject) -> Table:
             text(_range(v.saving, Kind.MONEY, subject, v.currency), bold=True),
             text(write(v.saving.p50, Kind.MONEY, style, beside=v.saving.p90, currency=v.currency)),
             text(write(v.chance, Kind.FRACTION, style)),
-            text(payback_words(v, subject)),
-            text(breakeven_words(v, subject)),
+            text(payback_words(v, style)),
+            text(breakeven_words(v, style)),
             text(_range(v.hours_saved, Kind.DURATION, subject)),
             text(next_change(v, subject, brief=True)),
             text(_exposed(v, subject)),
@@ -86,24 +87,6 @@ def _exposed(value: Value, subject: Subject) -> str:
     was, will = value.exposed_hours
     hours = (write(h, Kind.DURATION, subject.style, bare=True) for h in (was, will))
     return " → ".join(hours)
-
-
-def payback_words(value: Value, subject: Subject) -> str:
-    """Return after how many years the saving has repaid what the conversion cost more."""
-    if math.isnan(value.payback):
-        return "not within"
-    if value.payback == 0.0:
-        return "at once"
-    return write(value.payback * 8760.0, Kind.DURATION, subject.style, unit="years")
-
-
-def breakeven_words(value: Value, subject: Subject) -> str:
-    """Return the cost of lost production at which the answer turns."""
-    if math.isnan(value.breakeven):
-        return "never pays"
-    if value.breakeven <= 0.0:
-        return "pays at any"
-    return write(value.breakeven, Kind.MONEY_RATE, subject.style, currency=value.currency)
 
 
 def _lead(value: Value, subject: Subject) -> Iterator[Block]:

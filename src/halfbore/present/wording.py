@@ -199,6 +199,20 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
+_FEATURES = {
+    "row_size": "row size",
+    "seal_left": "seal at the drive end side",
+    "seal_right": "seal at the free end side",
+    "clearance": "clearance group",
+    "locating": "role",
+}
+
+
+def features(says: Iterable[tuple[str, str]]) -> str:
+    """Return features of a unit with their values in words: seal at the drive end side: packing."""
+    return "; ".join(f"{_FEATURES.get(name, name)}: {value}" for name, value in says)
+
+
 def sentence(text: str, style: Style = METRIC) -> str:
     """Return a clause as a sentence of a style: capital at its beginning, full stop at its end."""
     text = prose(text, style).strip()

@@ -20,6 +20,11 @@ def position_page(tag: str, **query: str) -> str:
     return f"/positions/{segment(tag)}{_query(query)}"
 
 
+def room_page(tag: str, room: str, **query: str) -> str:
+    """Return the address of another room of a position: order, changeover, value."""
+    return f"/positions/{segment(tag)}/{room}{_query(query)}"
+
+
 def segment(tag: str) -> str:
     """Return a tag as one part of a path; what servers and browsers read into a path is quoted twice."""
     once = quote(tag, safe="")

@@ -11,9 +11,11 @@ from halfbore.domain.coverage import Coverage
 from halfbore.domain.workspace import Address, KeptCatalogue
 from halfbore.errors import InputError, Problem, shown
 from halfbore.store import Workspace
+from halfbore.study import Stage
 from halfbore.web.drafts import CatalogueDraft, Drafts, SurveyDraft
-from halfbore.web.runs import Runs
+from halfbore.web.runs import Beside, issues, runs
 from halfbore.workspace.catalogues import catalogue_of
+from halfbore.workspace.issuing import Wanted
 from halfbore.workspace.live import Studies
 from halfbore.workspace.overview import Overview
 
@@ -29,13 +31,19 @@ class UnknownError(InputError):
 
 @dataclass
 class Desk:
-    """An open workspace with what is kept at hand of it; who: in whose name edits are made."""
+    """An open workspace with what is kept at hand of it; who: in whose name edits are made.
+
+    studies, orders, whole: shaft lines as far as the choice, the order, the value; runs, issues: work beside the pages.
+    """
 
     workspace: Workspace
     who: str
     overview: Overview
     studies: Studies
-    runs: Runs
+    orders: Studies
+    whole: Studies
+    runs: Beside[Address]
+    issues: Beside[Wanted]
     drafts: Drafts
     coverages: dict[int, Coverage] = field(default_factory=dict)
 
@@ -43,11 +51,15 @@ class Desk:
     def at(cls, path: Path, who: str) -> Desk:
         """Open a workspace. Raises WorkspaceError."""
         workspace = store.open(path)
-        return cls(workspace, who, Overview(workspace), Studies(workspace), Runs(path), Drafts())
+        select, order, value = (Studies(workspace, upto) for upto in (Stage.SELECT, Stage.ORDER, Stage.VALUE))
+        return cls(
+            workspace, who, Overview(workspace), select, order, value, runs(path), issues(path), Drafts()
+        )
 
     def close(self) -> None:
         """Stop what runs, and give the file back."""
         self.runs.close()
+        self.issues.close()
         self.drafts.close()
         self.workspace.close()
 

@@ -81,6 +81,7 @@ def environment() -> Environment:
         at_text=fields.at_text,
         machine_page=addresses.machine_page,
         position_page=addresses.position_page,
+        room_page=addresses.room_page,
     )
     return made
 

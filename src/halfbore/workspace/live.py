@@ -1,4 +1,4 @@
-"""The shaft lines of a workspace as they answer now: as far as the choice of units, kept while nothing changes."""
+"""The shaft lines of a workspace as they answer now: as far as a stage, kept while nothing changes."""
 
 from __future__ import annotations
 
@@ -22,10 +22,13 @@ MOST = 48
 
 
 class Studies:
-    """Studies of shaft lines of one workspace; one that was asked for before is there at once."""
+    """Studies of shaft lines of one workspace; one that was asked for before is there at once.
 
-    def __init__(self, workspace: Workspace) -> None:
-        self._workspace = workspace
+    upto: how far they go.
+    """
+
+    def __init__(self, workspace: Workspace, upto: Stage = Stage.SELECT) -> None:
+        self._workspace, self._upto = workspace, upto
         self._lock, self._glancing = Lock(), Lock()
         self._kept: OrderedDict[str, Study | InputError] = OrderedDict()
         self._latest: dict[Address, Study] = {}
@@ -72,7 +75,7 @@ class Studies:
         try:
             reading = reading_of(self._workspace, line)
             known = self.catalogues()
-            return study(reading, known, Stage.SELECT if known else Stage.LOADS)
+            return study(reading, known, self._upto if known else Stage.LOADS)
         except InputError as error:
             return error
 

@@ -28,6 +28,7 @@ from halfbore.web.elements import duty_of, elements_of
 from halfbore.web.fields import Value, address_of, value_at, values_of
 from halfbore.web.page import AtDesk, Form, Place, show, style_of
 from halfbore.web.rooms.changes import by_batch
+from halfbore.web.told import told
 from halfbore.web.words import THEMED, svg
 from halfbore.workspace.overview import LineState
 
@@ -357,19 +358,10 @@ FACTS = (
 
 def facts(desk: Desk, line: Address, style: Style) -> list[Value]:
     """Return what is said of the machine as a whole, from the document that decides; edits go to the machine."""
-    machine, own, plant = line[:1], desk.workspace.document(line), desk.workspace.document(())
-    document = desk.workspace.document(machine)
-    found = []
-    for path in FACTS:
-        here = value_at(line, own, path, style)
-        above = value_at(machine, document, path, style)
-        least = value_at((), plant, path, style)
-        value = here if here.typed else above if above.typed or not least.typed else _from_above(above, least)
-        found.append(
-            replace(value, label=f"{path.partition('.')[0]} kind") if path.endswith(".kind") else value
-        )
-    return found
-
-
-def _from_above(own: Value, above: Value) -> Value:
-    return replace(own, typed=above.typed, used=above.used, above="plant")
+    found = [told(desk.workspace, line, path, style) for path in FACTS]
+    return [
+        replace(value, label=f"{value.path.partition('.')[0]} kind")
+        if value.path.endswith(".kind")
+        else value
+        for value in found
+    ]

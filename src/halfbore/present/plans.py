@@ -1,0 +1,74 @@
+"""Words about plans and their worth: hours saved, shares, chances, cautions, where the answer turns."""
+
+from __future__ import annotations
+
+import math
+
+from halfbore.domain.plan import Clock, Hazard
+from halfbore.domain.value import Estimate, Value
+from halfbore.numbers import METRIC, Style, write
+from halfbore.units import Kind
+
+CLOCKS = {
+    "exchange": "Exchange: old one loose, new one closed",
+    "mechanical": "Mechanical: guards off, guards on",
+    "outage": "Outage: product off, product on",
+}
+"""The clocks of a plan, and what each one counts."""
+CAUTIONS = {
+    Hazard.STORED_ENERGY: "lock out, prove dead, hold the shaft against turning",
+    Hazard.SUSPENDED_LOAD: "nobody under it; hold the shaft by two means",
+    Hazard.HOT_WORK: "permit, no dust, fire watch",
+    Hazard.HOT_SURFACE: "cool down, then measure",
+    Hazard.HANDLING: "lifting gear{}",
+    Hazard.ROTATING: "guards on before it turns",
+    Hazard.HEIGHT: "a safe place to stand, a harness",
+}
+
+
+def hours_saved(saved: Estimate, style: Style = METRIC, brief: bool = False) -> str:
+    """Return hours that are saved, more hours as such; brief: for the cell of a table."""
+    low, high = saved.p10, saved.p90
+    if high <= 0.0:
+        return f"takes {write((-high, -low), Kind.DURATION, style)} more"
+    if low >= 0.0:
+        return f"saves {write((low, high), Kind.DURATION, style)}"
+    more, less = write(-low, Kind.DURATION, style), write(high, Kind.DURATION, style)
+    none = write(0.0, Kind.DURATION, style)
+    if less == none:
+        return f"takes {write((0.0, -low), Kind.DURATION, style)} more"
+    if more == none:
+        return f"saves {write((0.0, high), Kind.DURATION, style)}"
+    return f"{more} more to {less} less" if brief else f"between {more} more and {less} less"
+
+
+def part_words(clock: Clock, style: Style = METRIC) -> str:
+    """Return how much shorter a plan is, longer as such."""
+    if clock.p90 <= 0.0:
+        return f"{write((-clock.p90, -clock.p10), Kind.FRACTION, style)} longer"
+    return write((clock.p10, clock.p90), Kind.FRACTION, style)
+
+
+def chance_words(chance: float, style: Style = METRIC) -> str:
+    """Return a chance; a small one is not written as none."""
+    if 0.0 < chance < 0.005:
+        return f"under {write(0.01, Kind.FRACTION, style)}"
+    return write(chance, Kind.FRACTION, style)
+
+
+def payback_words(value: Value, style: Style = METRIC) -> str:
+    """Return after how many years the saving has repaid what the conversion cost more."""
+    if math.isnan(value.payback):
+        return "not within"
+    if value.payback == 0.0:
+        return "at once"
+    return write(value.payback * 8760.0, Kind.DURATION, style, unit="years")
+
+
+def breakeven_words(value: Value, style: Style = METRIC) -> str:
+    """Return the cost of lost production at which the answer turns."""
+    if math.isnan(value.breakeven):
+        return "never pays"
+    if value.breakeven <= 0.0:
+        return "pays at any"
+    return write(value.breakeven, Kind.MONEY_RATE, style, currency=value.currency)
