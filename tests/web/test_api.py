@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -41,7 +42,8 @@ def test_the_description_is_whole(api: TestClient) -> None:
     described = api.get("/api/openapi.json").json()
     assert set(described["paths"]) == {
         *("/api/positions", "/api/machines", "/api/document", "/api/history", "/api/undo"),
-        *("/api/run", "/api/result", "/api/answer"),
+        *("/api/run", "/api/result", "/api/answer", "/api/order"),
+        *("/api/documents", "/api/documents/progress", "/api/documents/{number}"),
     }
     for methods in described["paths"].values():
         for method in methods.values():
@@ -113,6 +115,15 @@ def test_a_stale_edit_is_refused(api: TestClient, copied: Path) -> None:
         ("POST", "/api/undo", {"batch": 999999}, 409),
         ("POST", "/api/undo", {"batch": "x"}, 422),
         ("POST", "/api/run", {"tag": "nobody"}, 404),
+        ("GET", "/api/order", {"tag": "nobody"}, 404),
+        ("GET", "/api/order", {}, 422),
+        ("GET", "/api/documents/x", {}, 404),
+        ("GET", "/api/documents/99", {}, 404),
+        ("GET", "/api/documents/²", {}, 404),
+        ("POST", "/api/documents", {"paper": "novel", "tag": "E1"}, 422),
+        ("POST", "/api/documents", {"paper": "order sheet", "tag": "E1"}, 422),
+        ("POST", "/api/documents", {"paper": "proposal", "tag": "nobody"}, 422),
+        ("POST", "/api/documents", {"paper": "proposal"}, 422),
     ],
 )
 def test_errors_have_one_shape(
@@ -162,6 +173,28 @@ def test_the_answer_of_today_and_the_kept_result(api: TestClient) -> None:
     (result,) = api.get("/api/result", params={"tag": "E1-A"}).json()["results"]
     assert result["result"]["stale"] == []
     assert api.get("/api/result", params={"tag": "F1"}).json()["results"][0]["result"] is None
+
+
+def test_the_order_of_a_position(api: TestClient) -> None:
+    found = api.get("/api/order", params={"tag": "E1-B"}).json()["order"]
+    assert found["code"] == "111-10-1N-001/K"
+    assert "".join(part["text"] for part in found["code_parts"]) == found["code"]
+    assert {"question": "Paint", "told_by": ["order.paint"]}.items() <= found["answers"][14].items()
+    assert api.get("/api/order", params={"tag": "E1-A"}).json()["order"] is None
+
+
+def test_a_document_is_issued_kept_and_given_out(api: TestClient) -> None:
+    api.post("/api/documents", json={"paper": "job file", "tag": "E1-B"})
+    until = time.monotonic() + DEADLINE
+    while (issue := api.get("/api/documents/progress").json()["issue"])["going"]:
+        assert time.monotonic() < until
+        time.sleep(0.05)
+    assert (issue["done"], issue["problems"]) == (1, [])
+    (kept,) = api.get("/api/documents").json()["documents"]
+    assert kept["file_name"] == "E1-head-job.toml"
+    given = api.get(f"/api/documents/{kept['id']}")
+    assert sha256(given.content).hexdigest() == kept["sha256"]
+    assert given.headers["content-disposition"] == 'attachment; filename="E1-head-job.toml"'
 
 
 @pytest.mark.slow  # a run of a shaft line

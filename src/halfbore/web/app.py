@@ -20,7 +20,18 @@ from halfbore.web.api import routes as api
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
 from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
-from halfbore.web.rooms import adding, catalogues, changes, importing, machine, machine_live, plant, position
+from halfbore.web.rooms import (
+    adding,
+    catalogues,
+    changes,
+    documents,
+    importing,
+    machine,
+    machine_live,
+    order,
+    plant,
+    position,
+)
 
 API, FILES = "/api/", "/static/"
 MOST_PASSED_OVER = 400_000_000
@@ -60,6 +71,8 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
         adding.router,
         machine.router,
         position.router,
+        order.router,
+        documents.router,
         changes.router,
         importing.router,
         catalogues.router,

@@ -18,14 +18,14 @@ from halfbore.documents.workbook import workbook_xlsx
 from halfbore.domain.study import Study
 from halfbore.domain.survey import Thing
 from halfbore.domain.workspace import Address, KeptDocument, named
-from halfbore.errors import HalfboreError, InputError, Problem
+from halfbore.errors import HalfboreError, InputError, Problem, shown
 from halfbore.numbers import METRIC, Style
 from halfbore.present.plain import plain_data
 from halfbore.store import Workspace
 from halfbore.study import Stage, study
 from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.known import known_of, sheet_kind
-from halfbore.workspace.lines import job_data, kept_worths
+from halfbore.workspace.lines import job_data, kept_worths, lines_at
 from halfbore.workspace.machine_file import job_text
 from halfbore.workspace.ranking import ranked
 from halfbore.workspace.running import reading_of
@@ -75,6 +75,33 @@ class _File:
     content: bytes
     title: str
     record: Any = None
+
+
+def wanted_of(
+    workspace: Workspace, paper: str, tag: str, who: str, style: Style = METRIC
+) -> tuple[Wanted, ...]:
+    """Return the documents of a kind that a tag means: of a machine those of all its shaft lines.
+
+    paper: kind in words; tag: of a machine, shaft line or position, empty for a ranking.
+    Raises InputError for what there is not.
+    """
+    known = {kind.value: kind for kind in Paper}
+    if paper not in known:
+        raise InputError(Problem("there is no such document", "paper", shown(paper), ", ".join(known)))
+    kind = known[paper]
+    if kind.tags == 0:
+        return (Wanted(kind, (), who, style),)
+    if not tag.strip():
+        raise InputError(
+            Problem("says not of what", "tag", next_step="name a machine, shaft line or position")
+        )
+    lines = lines_at(workspace, tag)
+    if kind.tags == 2:
+        return tuple(Wanted(kind, line, who, style) for line in lines)
+    positions = [address for address in workspace.find(tag) if len(address) == 3]
+    if not positions:
+        raise InputError(Problem("an order is of one position", "tag", shown(tag), "tag of a position"))
+    return tuple(Wanted(kind, address, who, style) for address in positions)
 
 
 def issue(workspace: Workspace, wanted: Wanted) -> Issued:

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter, Path, Query
 from pydantic import BaseModel, Field
+from starlette.responses import Response
 
+from halfbore.domain.study import PositionStudy
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem, shown
 from halfbore.present.plain import plain_data
 from halfbore.store import paths
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.page import AtDesk
+from halfbore.web.rooms.documents import as_file
 from halfbore.web.rooms.plant import picked, rows_of
+from halfbore.web.runs import Run
+from halfbore.web.words import UNITS
 from halfbore.workspace.edits import exact_edits
+from halfbore.workspace.issuing import Paper, wanted_of
 from halfbore.workspace.lines import lines_at
+from halfbore.workspace.live import Studies
 
 
 class Wrong(BaseModel):
@@ -63,6 +70,14 @@ class Which(BaseModel):
     """What is meant; empty: all, or the last."""
 
     tag: str = Field("", max_length=200)
+
+
+class NewDocument(BaseModel):
+    """A document that is wanted: its kind, of what, in which units."""
+
+    paper: str = Field(max_length=40, description=", ".join(paper.value for paper in Paper))
+    tag: str = Field("", max_length=200)
+    units: Literal["mm", "in"] = "mm"
 
 
 class Number(BaseModel):
@@ -153,8 +168,7 @@ def run(desk: AtDesk, which: Which) -> dict[str, Any]:
 @router.get("/run")
 def progress(desk: AtDesk) -> dict[str, Any]:
     """Return how far the run is."""
-    found = desk.runs.last
-    return {"run": None if found is None else {**plain_data(found), "going": found.going}}
+    return {"run": _told(desk.runs.last)}
 
 
 @router.get("/result")
@@ -190,6 +204,53 @@ def answer(desk: AtDesk, tag: Tag) -> dict[str, Any]:
         "balances": plain_data(study.response.balances),
         "positions": positions,
     }
+
+
+@router.get("/order")
+def order(desk: AtDesk, tag: Tag) -> dict[str, Any]:
+    """Return the order of a position on today's inputs: code, parts, spares, questions, what is open."""
+    found = _position(desk, desk.orders, tag)
+    return {"position": found.position, "because": found.because, "order": plain_data(found.order)}
+
+
+@router.get("/documents")
+def documents(desk: AtDesk) -> dict[str, Any]:
+    """Return the issued documents, oldest first, each with its number, hash and size."""
+    return {"documents": plain_data(desk.workspace.documents())}
+
+
+@router.post("/documents")
+def issue(desk: AtDesk, new: NewDocument) -> dict[str, Any]:
+    """Begin to make documents of a kind, which are kept whole."""
+    desk.issues.start(wanted_of(desk.workspace, new.paper, new.tag, desk.who, UNITS[new.units]))
+    return issuing(desk)
+
+
+@router.get("/documents/progress")
+def issuing(desk: AtDesk) -> dict[str, Any]:
+    """Return how far the making of documents is."""
+    return {"issue": _told(desk.issues.last)}
+
+
+@router.get("/documents/{number}", response_class=Response)
+def document_file(desk: AtDesk, number: Annotated[str, Path(max_length=20)]) -> Response:
+    """Return an issued document, byte by byte as it was."""
+    return as_file(desk, number)
+
+
+def _told(run: Run | None) -> dict[str, Any] | None:
+    return None if run is None else {**plain_data(run), "going": run.going}
+
+
+def _position(desk: Desk, studies: Studies, tag: str) -> PositionStudy:
+    """Return the study of a position. Raises UnknownError, InputError where its shaft line cannot be solved."""
+    address = desk.position(tag)
+    found = next((p for p in studies.of(address[:2]).positions if p.position == address[2]), None)
+    if found is None:
+        raise InputError(
+            Problem("there is no catalogue to choose from", "catalogues", next_step="import one")
+        )
+    return found
 
 
 def _address(desk: Desk, tag: str) -> Address:

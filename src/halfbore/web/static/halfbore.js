@@ -62,7 +62,7 @@
   });
 
   document.addEventListener("htmx:afterSwap", (e) => {
-    const done = e.detail.target && e.detail.target.id === "running" && one("#running[data-finished]");
+    const done = e.detail.target && ["running", "issuing"].includes(e.detail.target.id) && one(`#${e.detail.target.id}[data-finished]`);
     if (done) htmx.ajax("GET", location.pathname + location.search, { target: "#page", select: "#page", swap: "outerHTML show:none" });
   });
 })();
