@@ -25,10 +25,10 @@ from halfbore.present.bars import used_words
 from halfbore.present.shaft_forces import main_condition
 from halfbore.present.wording import (
     CALCULATION_AID,
-    direction,
     life,
     limit_of,
     prose,
+    reaction_direction,
     sentence,
     value_of,
 )
@@ -122,7 +122,7 @@ def figures(study: Study) -> Iterator[str]:
     for r in study.response.reactions:
         yield write((r.y**2 + r.z**2) ** 0.5, Kind.FORCE)
         yield ranged(r.low, r.high, Kind.FORCE)
-        yield direction(r.y, r.z)
+        yield reaction_direction(r)
     yield write(study.response.max_stress, Kind.STRESS)
     yield write(study.response.first_critical_speed, Kind.SPEED)
     yield f"seed {study.provenance.seed}"

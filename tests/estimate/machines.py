@@ -16,6 +16,8 @@ class Surveyed:
     """A machine: its plate, and the truth.
 
     values: of estimates by path, places counted from the first station; loads: sizes by name of the applied load.
+    rest: what else a full survey says, as typed: the loads, and where they point; the shaft ends one diameter past its
+    last part.
     """
 
     kind: str
@@ -24,6 +26,7 @@ class Surveyed:
     loads: dict[str, float]
     reactions: tuple[float, ...]
     given: dict[str, Any] = field(default_factory=dict)
+    rest: dict[str, Any] = field(default_factory=dict)
 
     def data(self, name: str) -> dict[str, Any]:
         """Return the job of which only the plate is known."""
@@ -72,6 +75,7 @@ MACHINES = {
         },
         {"pull at sheave": 4.8e3},
         (6.1e3, 3.3e3),
+        rest={"loads[sheave].pull": "4.8 kN", "loads[sheave].direction": "right"},
     ),
     "F3": Surveyed(
         "fan",
@@ -100,6 +104,12 @@ MACHINES = {
         },
         {"tight strand at head drum": 38e3, "slack strand at head drum": 20e3},
         (35.6e3, 22.9e3),
+        rest={
+            "loads[gear unit].arm_direction": "up",
+            "loads[head drum].tight_strand": "38 kN",
+            "loads[head drum].slack_strand": "20 kN",
+            "loads[head drum].tight_direction": "left",
+        },
     ),
     "E1 head": Surveyed(
         "elevator head",
@@ -116,6 +126,7 @@ MACHINES = {
         },
         {},
         (78.3e3, 40.3e3),
+        rest={"loads[gear unit].arm_direction": "down"},
     ),
     "E1 boot": Surveyed(
         "elevator boot",
@@ -146,6 +157,14 @@ MACHINES = {
         {"pull at sheave 1": 9e3, "pull at sheave 2": 6.5e3, "pull at sheave 3": 4e3},
         (),
         {"positions": [{"name": f"L1-{i}"} for i in (1, 2, 3, 4)]},
+        rest={
+            "loads[sheave 1].pull": "9 kN",
+            "loads[sheave 2].pull": "6.5 kN",
+            "loads[sheave 3].pull": "4 kN",
+            "loads[sheave 1].direction": "right",
+            "loads[sheave 2].direction": "left",
+            "loads[sheave 3].direction": "up",
+        },
     ),
     "H1": Surveyed(
         "paddle shaft",
@@ -161,6 +180,7 @@ MACHINES = {
         },
         {"push of the bed at paddles": 30e3},
         (28.8e3, 31.0e3),
+        rest={"loads[gear unit].arm_direction": "up", "loads[paddles].push": "30 kN"},
     ),
     "S1": Surveyed(
         "screw",
@@ -175,6 +195,7 @@ MACHINES = {
         },
         {"thrust of screw": 48e3},
         (8.9e3, 4.1e3),
+        rest={"loads[screw].thrust": "48 kN", "loads[screw].thrust_towards": "drive end"},
     ),
     "T1": Surveyed(
         "tail drum",
@@ -188,6 +209,7 @@ MACHINES = {
         },
         {},
         (9.7e3, 9.7e3),
+        rest={"loads[tail drum].tight_direction": "right"},
     ),
     "K1": Surveyed(
         "jackshaft",
@@ -202,5 +224,11 @@ MACHINES = {
         },
         {"pull at sheave 1": 22e3, "pull at sheave 2": 26e3},
         (34.3e3, 36.9e3),
+        rest={
+            "loads[sheave 1].pull": "22 kN",
+            "loads[sheave 2].pull": "26 kN",
+            "loads[sheave 1].direction": "right",
+            "loads[sheave 2].direction": "left",
+        },
     ),
 }

@@ -82,7 +82,7 @@ MEASURABLE = [
 ]
 WEIGHT = 0.04
 """Part of the range that the shaft's own weight may add: it goes with the square of a length, which the corners of the
-places do not bound, and where the shaft ends beyond its last part is told in the likely case alone."""
+places do not bound."""
 
 
 def typed(e: Estimate, part: float) -> str:

@@ -10,7 +10,7 @@ from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import AppliedLoad, ShaftResponse
 from halfbore.domain.study import PositionStudy, Study
-from halfbore.present.wording import counted, direction, life, sentence
+from halfbore.present.wording import axial_reaction, counted, life, reaction_direction, sentence
 from halfbore.units import Kind, Span
 
 MANY_TIMES = 3.0
@@ -46,7 +46,7 @@ def _acting(load: AppliedLoad) -> str:
     size = (y**2 + z**2) ** 0.5
     parts = []
     if size.any():
-        parts.append(f"{written((size.min(), size.max()), Kind.FORCE)} {load.direction}")
+        parts.append(f"{written((size.min(), size.max()), Kind.FORCE)} {load.turned or load.direction}")
     if axial.any():
         parts.append(f"axial {written((axial.min(), axial.max()), Kind.FORCE)}")
     return "; ".join(parts) or "none"
@@ -60,8 +60,8 @@ def reactions(response: ShaftResponse) -> None:
             r.position,
             r.condition,
             written((r.low, r.high), Kind.FORCE),
-            direction(r.y, r.z),
-            written(abs(r.axial), Kind.FORCE) if r.axial else "none",
+            reaction_direction(r),
+            axial_reaction(r, shown()),
         )
         for r in response.reactions
     ]

@@ -26,12 +26,14 @@ from halfbore.numbers import write
 from halfbore.present.shaft_forces import LIKELY, main_condition
 from halfbore.present.wording import (
     Mark,
+    axial_reaction,
     cited,
     counted,
     direction,
     listed,
     mark_of,
     prose,
+    reaction_direction,
     sentence,
 )
 from halfbore.sources import Source
@@ -81,7 +83,9 @@ def _load(load: AppliedLoad, condition: int, subject: Subject) -> tuple[Cell, ..
     axial_only = sizes[-1] < 1e-9
     force = along if axial_only else sizes
     way = load.direction
-    if load.nature is Nature.STATIONARY and not axial_only:
+    if load.turned:
+        way = load.turned
+    elif load.nature is Nature.STATIONARY and not axial_only:
         way = direction(float(y[LIKELY]), float(z[LIKELY]))
     note = f"; {load.source.note}" if load.source.note else ""
     return (
@@ -107,8 +111,8 @@ def _reactions(subject: Subject) -> Table:
                         text(r.condition),
                         text(write(likely, Kind.FORCE, style), bold=True),
                         text(write((r.low, r.high), Kind.FORCE, style)),
-                        text(direction(r.y, r.z)),
-                        text(write(abs(r.axial), Kind.FORCE, style)),
+                        text(reaction_direction(r)),
+                        text(axial_reaction(r, style)),
                     )
                 )
     return Table(

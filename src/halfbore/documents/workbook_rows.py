@@ -13,7 +13,7 @@ from halfbore.domain.plan import Clock, Plan
 from halfbore.domain.value import Estimate
 from halfbore.domain.value import Value as Worth
 from halfbore.present.gantt import plan_title
-from halfbore.present.wording import CALCULATION_AID, cited, day, direction
+from halfbore.present.wording import CALCULATION_AID, cited, day, reaction_direction
 from halfbore.units import INTERNAL, Kind, Span
 
 
@@ -95,12 +95,13 @@ def _reactions(subject: Subject) -> Sheet:
         (
             r.position,
             r.condition,
-            *(_n(v, Kind.FORCE) for v in (r.y, r.z, r.low, r.high, r.axial)),
-            direction(r.y, r.z),
+            *(_n(v, Kind.FORCE) for v in (r.y, r.z, r.low, r.high, r.axial, r.axial_low, r.axial_high)),
+            reaction_direction(r),
         )
         for r in subject.study.response.reactions
     )
-    heads = ("up", "right", "least", "most", "axial, towards the free end")
+    along = "axial, towards the free end"
+    heads = ("up", "right", "least", "most", along, f"{along}, low", f"{along}, high")
     return Sheet(
         "reactions",
         ("position", "condition", *(f"{h}, {newton}" for h in heads), "direction on the shaft"),

@@ -39,11 +39,15 @@ class Job:
 
 @dataclass(frozen=True)
 class Assumption:
-    """Something that the job file left out and the tool filled in."""
+    """Something that the job file left out and the tool filled in.
+
+    carried: the range of a value that a job writes as one number, carried beside the job.
+    """
 
     path: str
     value: str
     why: str
+    carried: bool = False
 
 
 @dataclass(frozen=True)

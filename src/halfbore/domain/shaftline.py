@@ -33,6 +33,7 @@ class AppliedLoad:
     axial: positive towards the free end [N], (conditions, 3).
     process: service factors apply to it; weights are no process loads.
     length: of shaft over which the radial force is spread evenly about x [mm], 0 for a force at one place.
+    turned: in which directions it may act where its direction is an estimate, in words; empty where it is given.
     """
 
     name: str
@@ -47,6 +48,7 @@ class AppliedLoad:
     source: Source
     direction: str
     length: float = 0.0
+    turned: str = ""
 
 
 @dataclass(frozen=True)
@@ -176,7 +178,11 @@ class PositionDuty:
 
 @dataclass(frozen=True)
 class Reaction:
-    """Force of one support on the shaft in one condition [N], likely, with its range and direction."""
+    """Force of one support on the shaft in one condition [N], likely, with its range and direction.
+
+    spread: half width of the range of its direction [rad], pi where it may point anywhere; axial, axial_low,
+    axial_high: positive towards the free end, zero where it does not locate.
+    """
 
     position: str
     condition: str
@@ -184,7 +190,10 @@ class Reaction:
     z: float
     low: float
     high: float
+    spread: float
     axial: float
+    axial_low: float
+    axial_high: float
 
 
 @dataclass(frozen=True)

@@ -144,12 +144,25 @@ def _sheave(part: Part) -> None:
     by_size = None if across is None else times(power(times(across, 1e-3), 2), practice.SHEAVE_BY_SIZE)
     _mass_by_torque(part, by_size, part.at("diameter"))
     if part.lacks("pull", "power") and part.plate.used is not None:
-        used, why = part.plate.used, USED
-        if part.count > 2:
-            used = times(used, practice.SHARE)
-            why = f"{why}, {practice.SHARE.low:.0%} to all of it through this sheave"
-        part.fill("power", used, Kind.POWER, why, practice.MOTOR_USE, POWER, part.at("pull"))
+        _belt(part, across)
     part.turn("direction", "right", ANY_WAY, "where the belt leads is not given: any direction")
+
+
+def _belt(part: Part, across: Span | None) -> None:
+    """Fill in the pull of V-belts, set for more than they carry; of another belt the power that it carries."""
+    assert part.plate.used is not None
+    used, why = part.plate.used, USED
+    if part.count > 2:
+        used = times(used, practice.SHARE)
+        why = f"{why}, {practice.SHARE.low:.0%} to all of it through this sheave"
+    if part.entry.get("belt", "V-belt") != "V-belt":
+        part.fill("power", used, Kind.POWER, why, practice.MOTOR_USE, POWER, part.at("pull"))
+    elif across is not None and part.plate.speed is not None:
+        rim = times(across, float(turning.surface_speed(1.0, part.plate.speed)))
+        factor = practice.TENSION
+        why = f"{why} over the belt speed, times {factor.low:g} to {factor.high:g}: how tight belts are set"
+        pull = times(over(used, rim), factor)
+        part.fill("pull", pull, Kind.FORCE, why, _PULL, POWER, part.at("diameter"))
 
 
 def _across(speeds: Span, turns: float) -> Span:
@@ -239,8 +252,10 @@ def _strand(part: Part, name: str, across: Span | None, factor: Span, what: str)
 
 def _paddles(part: Part) -> None:
     _mass_by_torque(part)
-    if part.lacks("push", "power") and part.plate.used is not None:
-        part.fill("power", part.plate.used, Kind.POWER, USED, practice.MOTOR_USE, POWER)
+    if part.lacks("push", "power") and part.plate.rated is not None:
+        use = practice.BED_USE
+        why = f"{use.low:.0%} to {use.high:.0%} of the motor's rated power: a full bed is started with more than runs"
+        part.fill("power", times(part.plate.rated, use), Kind.POWER, why, practice.MOTOR_USE, POWER)
     if part.lacks("push"):
         tips = practice.TIP_SIZE
         why = f"{tips.low:g} to {tips.high:g} shaft diameters over the tips"
@@ -264,7 +279,7 @@ def _shaft_drive(part: Part) -> None:
         why = f"{reach.low:g} to {reach.high:g} shaft diameters from the shaft"
         arm = part.size_of("arm_reach", times(part.size, reach), why, practice.LIKE_SIZES, SHAFT)
         if arm is not None and part.plate.torque_used is not None:
-            _arm(part, over(part.plate.torque_used, arm))
+            _arm(part, over(times(part.plate.torque_used, practice.OVERLOAD), arm))
     elif part.lacks("arm_force"):
         why = "in shaft diameters from the shaft"
         part.size_of("arm_reach", times(part.size, practice.REACH), why, practice.LIKE_SIZES, SHAFT)
@@ -273,7 +288,7 @@ def _shaft_drive(part: Part) -> None:
 
 def _arm(part: Part, force: Span) -> None:
     """Fill in the arm's force; a screw's gear unit is often flanged to the trough and has no arm."""
-    why = f"{USED}, over the reach of the arm"
+    why = f"{USED}, up to {practice.OVERLOAD.high:g} times in overload, over the reach of the arm"
     if part.sheet.kind is MachineKind.SCREW:
         force, why = Span(0.0, force.likely, force.high), f"{why}; nothing where it is flanged to the trough"
     part.fill("arm_force", force, Kind.FORCE, why, _ARM, POWER, part.at("arm_reach"))

@@ -57,16 +57,17 @@ def laid_out(sheet: Sheet, size: Span) -> tuple[Layout, ...]:
         return ()
     likely, every = corners(*_row(stations, size, total))
     _fill_places(sheet, stations, likely, every)
-    _fill_spreads(sheet, stations)
+    _fill_spreads(sheet, stations, every)
+    ends = times(size, practice.END)
     if open_length:
-        _fill_length(sheet, open_length[0], [p[len(stations)] for p in (likely, *every)], size)
-    spreads = [_spread(s) for s in stations]
-    sizes = _sizes(sheet)
-    if len(every) * len(sizes) == 1 and not open_length:
+        _fill_length(sheet, open_length[0], [p[len(stations)] for p in (likely, *every)], ends)
+    shafts = _shafts(sheet, (ends.low, ends.high) if open_length else (0.0, 0.0))
+    spreads = _spreads(sheet, stations)
+    if len(every) * len(shafts) * len(spreads) == 1:
         return ()
     return tuple(
-        _layout(sheet, stations, places, spreads, open_length, diameters, size)
-        for places, diameters in product(every, sizes)
+        _layout(sheet, stations, places, lengths, open_length, shaft)
+        for places, lengths, shaft in product(every, spreads, shafts)
     )
 
 
@@ -184,14 +185,19 @@ def _fill_places(
         )
 
 
-def _fill_spreads(sheet: Sheet, stations: list[Station]) -> None:
-    """Fill in over what length of the shaft paddles or a flight are spread."""
+def _fill_spreads(sheet: Sheet, stations: list[Station], every: tuple[tuple[float, ...], ...]) -> None:
+    """Fill in over what length of the shaft paddles or a flight are spread, wherever it may stand."""
     for station in stations:
-        room = _room(stations, [s.x or 0.0 for s in stations], station)
-        if station.kind not in SPREAD_KINDS or given(station.entry, "length") or room <= 0:
+        likely = _room(stations, [s.x or 0.0 for s in stations], station)
+        if station.kind not in SPREAD_KINDS or given(station.entry, "length") or likely <= 0:
             continue
+        rooms = [likely, *(_room(stations, list(places[1:]), station) for places in every)]
         part = practice.SPREAD
-        span = Span(*(float(round(2 * room * p)) for p in (part.low, part.likely, part.high)))
+        span = Span(
+            float(max(floor(2 * min(rooms) * part.low), 1)),
+            float(round(2 * likely * part.likely)),
+            float(ceil(2 * max(rooms) * part.high)),
+        )
         why = f"{part.low:.0%} to {part.high:.0%} of the distance of the bearings"
         sheet.fill_one(station.entry, station.place, "length", span, Kind.LENGTH, why, practice.LAID_OUT)
 
@@ -204,24 +210,29 @@ def _room(stations: list[Station], places: list[float], part: Station) -> float:
     )
 
 
-def _spread(station: Station) -> float | None:
-    """Return the length over which a part is spread [mm]; None for one at a place."""
-    if station.kind not in SPREAD_KINDS:
-        return None
-    span = read_positive(station.entry, "length", Kind.LENGTH)
-    return None if span is None else span.likely
+def _spreads(sheet: Sheet, stations: list[Station]) -> list[tuple[float, ...]]:
+    """Return over what length each station is spread [mm], 0 for one at a place: as given, else at both ends."""
+    estimated = {e.path: e.span for e in sheet.estimates}
+    spans = []
+    for station in stations:
+        found = estimated.get(f"{station.place}.length") if station.kind in SPREAD_KINDS else Span.of(0.0)
+        typed = None if found else read_positive(station.entry, "length", Kind.LENGTH)
+        spans.append(found or Span.of(typed.likely if typed else 0.0))
+    return list(dict.fromkeys((tuple(s.low for s in spans), tuple(s.high for s in spans))))
 
 
-def _fill_length(sheet: Sheet, index: int, last: list[float], size: Span) -> None:
-    """Fill in the length of a segment: the shaft ends one diameter past the last part, the likely one first."""
-    rest = [max(round(x + _end(size) - _others(sheet, index)), 1) for x in last]
-    span = Span(float(min(rest)), float(rest[0]), float(max(rest)))
-    why, place = "to one diameter past the last part", f"shaft.segments[{index}]"
+def _fill_length(sheet: Sheet, index: int, last: list[float], ends: Span) -> None:
+    """Fill in the length of a segment: the shaft ends some way past the last part, the likely one first."""
+    others = _others(sheet, index)
+    span = Span(
+        float(max(floor(min(last) + ends.low - others), 1)),
+        float(max(round(last[0] + ends.likely - others), 1)),
+        float(max(ceil(max(last) + ends.high - others), 1)),
+    )
+    past = practice.END
+    why = f"to {past.low:g} to {past.high:g} diameters past the last part"
+    place = f"shaft.segments[{index}]"
     sheet.fill_one(segments(sheet)[index], place, "length", span, Kind.LENGTH, why, practice.LAID_OUT)
-
-
-def _end(size: Span) -> float:
-    return practice.END.likely * size.likely
 
 
 def _others(sheet: Sheet, index: int) -> float:
@@ -229,34 +240,41 @@ def _others(sheet: Sheet, index: int) -> float:
     return sum(_length(s) for j, s in enumerate(segments(sheet)) if j != index)
 
 
-def _sizes(sheet: Sheet) -> list[tuple[float, ...]]:
-    """Return the diameters of all segments as given, and at both ends where they are estimated."""
+Shaft = tuple[float, tuple[float, ...]]
+
+
+def _shafts(sheet: Sheet, ends: tuple[float, float]) -> list[Shaft]:
+    """Return how far the shaft goes past its last part and the diameters of all segments: the lightest, the heaviest.
+
+    Diameters are as given, at both ends where they are estimated; a shaft whose length is given ends where it does.
+    """
     estimated = {e.path: e.span for e in sheet.estimates}
     spans = []
     for i, piece in enumerate(segments(sheet)):
         typed = read(piece, "diameter", Kind.LENGTH) or Span.of(0.0)
         spans.append(estimated.get(f"shaft.segments[{i}].diameter") or Span.of(typed.likely))
-    return list(dict.fromkeys((tuple(s.low for s in spans), tuple(s.high for s in spans))))
+    low, high = tuple(s.low for s in spans), tuple(s.high for s in spans)
+    return list(dict.fromkeys(((ends[0], low), (ends[1], high))))
 
 
 def _layout(
     sheet: Sheet,
     stations: list[Station],
     places: tuple[float, ...],
-    spreads: list[float | None],
+    spreads: tuple[float, ...],
     open_length: list[int],
-    diameters: tuple[float, ...],
-    size: Span,
+    shaft: Shaft,
 ) -> Layout:
     x = dict(zip([(s.list_name, s.index) for s in stations], places[1:], strict=False))
     at = [x[(s.list_name, s.index)] for s in stations]
     lengths = [0.0] * len(sheet.entries("loads"))
     for station, length in zip(stations, spreads, strict=True):
-        if length is not None:
+        if length:
             lengths[station.index] = min(length, 2 * ROOM * _room(stations, at, station))
+    past, diameters = shaft
     pieces = [_length(s) for s in segments(sheet)]
     for i in open_length:
-        pieces[i] = max(max(at) + _end(size) - _others(sheet, i), 1.0)
+        pieces[i] = max(max(at) + past - _others(sheet, i), 1.0)
     return Layout(
         tuple(x[("positions", i)] for i in range(len(sheet.entries("positions")))),
         tuple(x[("loads", i)] for i in range(len(sheet.entries("loads")))),

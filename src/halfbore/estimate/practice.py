@@ -36,6 +36,14 @@ MOTOR_USE = practice("part of its rated power that a motor gives in running")
 USE = Span(0.4, 0.75, 1.0)
 """Part of its rated power that a motor gives."""
 
+BED_USE = Span(0.4, 0.75, 1.6)
+"""The same of a motor that starts paddles in a full bed."""
+OVERLOAD = Span(1.0, 1.0, 1.15)
+"""Torque on an arm over that of the power in running: the overload that a motor's plate allows."""
+TENSION = Span(1.5, 2.2, 5.0)
+"""Pull of both strands of V-belts over the effective pull: crushers and other shock drives are set for 2 to 3 times
+the effective pull, old belts are often set tighter still, and the motor may be smaller than what they were set for."""
+
 MASS_PER_TORQUE = {
     "coupling": Span(0.01, 0.04, 0.15),
     "sheave": Span(0.03, 0.12, 0.4),

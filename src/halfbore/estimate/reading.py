@@ -49,7 +49,9 @@ def read_completed(data: Mapping[str, Any]) -> JobReading:
 
 
 def _assumption(place: str, estimate: Estimate) -> Assumption:
-    return Assumption(place, estimate.text, f"{estimate.why} ({estimate.source.status})")
+    one = estimate.span is not None and not estimate.span.exact and " to " not in estimate.text
+    why = f"{estimate.why} ({estimate.source.status})"
+    return Assumption(place, estimate.text, why, carried=one or bool(estimate.arcs))
 
 
 _ESTIMATED = re.compile(r"loads|duty|shaft(\.segments)?|(loads|shaft\.segments|positions)\[\d+\]")

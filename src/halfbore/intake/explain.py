@@ -15,10 +15,17 @@ from halfbore.units import Kind, Span
 
 
 def explained(reading: JobReading) -> str:
-    """Return the job as a file: what was typed stands as typed, what was assumed says why."""
+    """Return the job as a file: what was typed stands as typed, what was assumed says why.
+
+    What is one number in a job, but was estimated with a range, stands as a comment: run again, the file is estimated
+    anew and keeps the range.
+    """
     money = reading.job.value
     writer = _Writer(
-        {a.path: a.why for a in reading.assumptions}, reading.typed, money.currency if money else None
+        {a.path: a.why for a in reading.assumptions},
+        {a.path for a in reading.assumptions if a.carried},
+        reading.typed,
+        money.currency if money else None,
     )
     writer.record(reading.job, "")
     return "\n".join(writer.lines) + "\n"
@@ -29,6 +36,7 @@ class _Writer:
     """Lines of TOML as they come."""
 
     assumed: dict[str, str]
+    carried: set[str]
     typed: dict[str, str]
     currency: str | None
     lines: list[str] = field(default_factory=list)
@@ -52,7 +60,8 @@ class _Writer:
     def _line(self, info: FieldInfo, value: Any, here: str) -> None:
         text = self.typed.get(here) or _degrees(value, info.meta) or plain(value, info.meta, self.currency)
         why = f"  # assumed: {self.assumed[here]}" if here in self.assumed else ""
-        self.lines.append(f"{info.name} = {_toml(value, text, isinstance(info.meta, Quantity))}{why}")
+        out = "# " if here in self.carried else ""
+        self.lines.append(f"{out}{info.name} = {_toml(value, text, isinstance(info.meta, Quantity))}{why}")
 
     def _table(self, value: Any, here: str) -> None:
         heading = re.sub(r"\[\d+\]", "", here)

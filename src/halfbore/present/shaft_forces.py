@@ -10,7 +10,7 @@ from halfbore.domain.job import Job
 from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace
 from halfbore.domain.shaftline import AppliedLoad, Nature, Reaction, ShaftResponse
 from halfbore.numbers import METRIC, Style, write
-from halfbore.present.wording import direction
+from halfbore.present.wording import ANY_WAY, direction
 from halfbore.units import Kind
 
 LIKELY = 1
@@ -90,7 +90,8 @@ def reaction_at(response: ShaftResponse, position: str, condition: str) -> React
 def reaction_words(reaction: Reaction, style: Style = METRIC) -> str:
     """Return a reaction with its direction: 43.0 kN, right."""
     size = math.hypot(reaction.y, reaction.z)
-    return f"{write(size, Kind.FORCE, style)}, {direction(reaction.y, reaction.z)}" if size else "no load"
+    way = ANY_WAY if reaction.spread >= math.pi / 2 else direction(reaction.y, reaction.z)
+    return f"{write(size, Kind.FORCE, style)}, {way}" if size else "no load"
 
 
 def load_words(
@@ -125,6 +126,7 @@ def _told(
     size, words = math.hypot(y, z), []
     if size > least:
         way = direction(y, z) if nature is Nature.STATIONARY else _UNSTEADY[nature]
+        way = next((load.turned for load in loads if load.turned), way)
         words.append(f"{write(size, Kind.FORCE, style)} {way}")
     if abs(along) > least:
         end = "free end" if along > 0 else "drive end"

@@ -10,6 +10,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from halfbore.domain.check import Finding, Sense, Verdict
+from halfbore.domain.shaftline import Reaction
 from halfbore.numbers import METRIC, MINUS, NO_BREAK, THIN, Style, is_known, number, write
 from halfbore.phrases import in_style
 from halfbore.present.labels import cut
@@ -176,6 +177,30 @@ def direction(y: float, z: float) -> str:
         (d for d in _COMPASS if d[1] * nearest[1] + d[2] * nearest[2] == 0), key=lambda d: d[1] * y + d[2] * z
     )
     return f"{nearest[0]}, {number(lean)}° {side[0]}"
+
+
+ANY_WAY = "any direction"
+
+
+def reaction_direction(reaction: Reaction) -> str:
+    """Return the direction of a reaction, and how far it may lie to either side of that."""
+    if reaction.high <= 0.0:
+        return "no direction"
+    if reaction.spread >= math.pi / 2:
+        return ANY_WAY
+    degrees = math.degrees(reaction.spread)
+    within = f" ± {number(degrees, 2)}°" if degrees >= 1.0 else ""
+    return f"{direction(reaction.y, reaction.z)}{within}"
+
+
+def axial_reaction(reaction: Reaction, style: Style = METRIC) -> str:
+    """Return the axial force of a support, as a range where it is one; none where it does not locate."""
+    low, high = sorted((abs(reaction.axial_low), abs(reaction.axial_high)))
+    if high == 0.0:
+        return "none"
+    if reaction.axial_low < 0.0 < reaction.axial_high:
+        return f"{write((0.0, high), Kind.FORCE, style)} either way"
+    return write((low, high), Kind.FORCE, style)
 
 
 def day(when: date) -> str:

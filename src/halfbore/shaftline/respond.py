@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Paddles, ScrewFlight
-from halfbore.domain.position import Role
+from halfbore.domain.position import Position, Role
 from halfbore.domain.shaftline import AppliedLoad, Bearing, PositionDuty, Reaction, ShaftCurve, ShaftResponse
 from halfbore.mechanics import forces, rotating, shaft_section
 from halfbore.numbers import number
@@ -19,6 +19,9 @@ from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.solve import Held, Known, Response
 
 Floats = NDArray[np.float64]
+
+LEAST = 1e-9
+"""Below this a force is none [N]."""
 
 
 @dataclass(frozen=True)
@@ -136,18 +139,31 @@ def _carried(job: Job, reactions: list[Response]) -> Floats:
 
 def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[Reaction, ...]:
     return tuple(
-        Reaction(
-            p.name,
-            c.name,
-            float(r.likely[i, 0]),
-            float(r.likely[i, 1]),
-            float(r.low[i]),
-            float(r.high[i] + r.amplitude_high[i]),
-            float(0.0 - thrust[k, 1]) if p.role is Role.LOCATING else 0.0,
-        )
+        _reaction(p, c.name, i, r, thrust[k])
         for k, (c, r) in enumerate(zip(job.duty, reactions, strict=True))
         for i, p in enumerate(job.positions)
     )
+
+
+def _reaction(position: Position, condition: str, i: int, found: Response, thrust: Floats) -> Reaction:
+    held = 0.0 - thrust[::-1] if position.role is Role.LOCATING else np.zeros(3)
+    return Reaction(
+        position.name,
+        condition,
+        float(found.likely[i, 0]),
+        float(found.likely[i, 1]),
+        low=float(found.low[i]),
+        high=float(found.high[i] + found.amplitude_high[i]),
+        spread=float(_spread(found.low[i], found.across[i] + found.amplitude_high[i])),
+        axial_low=float(held[0]),
+        axial=float(held[1]),
+        axial_high=float(held[2]),
+    )
+
+
+def _spread(low: Floats, across: Floats) -> Floats:
+    """Return the half width of the range of a direction [rad]: any where the force may be nothing."""
+    return np.where(low > 0, np.arctan2(across, np.maximum(low, LEAST)), np.pi)
 
 
 def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
@@ -177,7 +193,7 @@ def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
         axial_high=np.abs(carried).max(1),
         axial_known=locating or all(len(path.holders) for path in axial.axial_paths(job)),
         angle=towards,
-        angle_spread=np.minimum(np.arctan2(across, np.maximum(low, 1e-9)), np.pi),
+        angle_spread=_spread(low, across),
         slope_low=np.array([s.low[i] for s in slopes]),
         slope_high=np.array([s.high[i] for s in slopes]),
         slope_y=np.array([s.likely[i, 0] for s in slopes]),

@@ -20,7 +20,9 @@ from halfbore.domain.estimate import Layout, Widening
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Load, Paddles, ScrewFlight
 from halfbore.domain.shaftline import AppliedLoad, Bearing, Nature, PositionDuty, ShaftResponse
+from halfbore.numbers import number
 from halfbore.shaftline import axial, solve
+from halfbore.shaftline.acting import direction_words
 from halfbore.shaftline.loads import applied_loads
 from halfbore.shaftline.respond import Solved, duties, respond, solved, thrust_of, told
 from halfbore.shaftline.solve import Known, Response, Shares
@@ -103,11 +105,24 @@ def placed(job: Job, layout: Layout) -> Job:
 
 def _marked(loads: tuple[AppliedLoad, ...], widening: Widening) -> tuple[AppliedLoad, ...]:
     """Return the loads with the standing of an estimate where they rest on one: the status follows the number."""
+    arcs = dict(widening.directions)
+    rests = (load.part in (widening.weights if _by_mass(load) else widening.forces) for load in loads)
+    marked = (replace(load, source=ESTIMATED) if on else load for load, on in zip(loads, rests, strict=True))
     return tuple(
-        replace(load, source=ESTIMATED)
-        if load.part in (widening.weights if _by_mass(load) else widening.forces)
-        else load
-        for load in loads
+        replace(load, turned=_turned(load, arcs[load.part])) if load.process and load.part in arcs else load
+        for load in marked
+    )
+
+
+def _turned(load: AppliedLoad, arcs: Iterable[tuple[float, float]]) -> str:
+    """Return in which directions a load may act that may be turned by any angle of some arcs, in words."""
+    sizes = np.hypot(load.force_y[:, 1], load.force_z[:, 1])
+    likely = np.arctan2(load.force_z[sizes.argmax(), 1], load.force_y[sizes.argmax(), 1])
+    if any(b - a >= 2 * np.pi for a, b in arcs):
+        return "any direction"
+    return " or ".join(
+        f"{direction_words(likely + (a + b) / 2)} ± {number(float(np.degrees(b - a)) / 2, 2)}°"
+        for a, b in arcs
     )
 
 

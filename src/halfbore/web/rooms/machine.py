@@ -19,7 +19,7 @@ from halfbore.errors import InputError, Problem
 from halfbore.intake.check import PARTS
 from halfbore.numbers import Style
 from halfbore.present.shaft_drawing import shaft_drawing
-from halfbore.present.wording import counted, direction, listed, tags
+from halfbore.present.wording import axial_reaction, counted, listed, reaction_direction, tags
 from halfbore.web import editing
 from halfbore.web.addresses import machine_page, position_page, tag_of
 from halfbore.web.desk import Desk
@@ -172,7 +172,7 @@ def _answer(study: Study | Glance, state: LineState, style: Style) -> dict[str, 
         "headline": headline(study) if isinstance(study, Study) else glanced_headline(study),
         "panels": [panel(study, i, state) for i in range(len(study.positions))],
         "drawings": drawings(study, style),
-        "reactions": reactions(study),
+        "reactions": reactions(study, style),
         "conditions": [curve.condition for curve in study.response.curves],
         "balances": study.response.balances,
         "notes": study.response.notes,
@@ -306,9 +306,9 @@ def drawings(study: Study | Glance, style: Style) -> dict[str, Markup]:
     }
 
 
-def reactions(study: Study | Glance) -> list[tuple[Reaction, str]]:
-    """Return the force of each support in each condition with its direction in words."""
-    return [(found, direction(found.y, found.z)) for found in study.response.reactions]
+def reactions(study: Study | Glance, style: Style) -> list[tuple[Reaction, str, str]]:
+    """Return the force of each support in each condition, its direction and its axial part in words."""
+    return [(r, reaction_direction(r), axial_reaction(r, style)) for r in study.response.reactions]
 
 
 def field_of(desk: Desk, edited: Editing | None, style: Style) -> Value | None:
