@@ -1,4 +1,4 @@
-"""The survey sheet on paper: all is asked, the numbers are those of the sketch, the ten that decide are marked."""
+"""The survey sheet on paper: all is asked, the numbers are those of the sketch, what decides are marked."""
 
 from __future__ import annotations
 
@@ -29,9 +29,9 @@ from halfbore.documents.survey_fields import (
     TRAPS,
     WORK,
     Group,
+    deciding,
     part_asks,
     place_of,
-    ten,
 )
 from halfbore.documents.survey_pages import BLANK
 from halfbore.documents.survey_sheet import (
@@ -120,14 +120,14 @@ def test_everything_is_asked_under_the_label_of_its_record(kind: SheetKind) -> N
 
 
 @pytest.mark.parametrize("kind", SheetKind)
-def test_the_ten_that_decide_are_marked_and_no_others(kind: SheetKind) -> None:
+def test_the_twenty_that_decide_are_marked_and_no_others(kind: SheetKind) -> None:
     layout = layout_of(kind)
     main = next(part for part in layout.parts if part.main)
-    wanted = {label_of(a, main.kind if a.thing is Thing.PART else "").casefold() for a in ten(kind)}
+    wanted = {label_of(a, main.kind if a.thing is Thing.PART else "").casefold() for a in deciding(kind)}
     marked = [
         row["label"].casefold() for row in rows(survey_sheet_data(kind, WHEN, "F1")["blocks"]) if row["black"]
     ]
-    assert len(set(ten(kind))) == 10
+    assert len(set(deciding(kind))) == len(deciding(kind)) == 20
     assert {w for w in wanted if not any(label.endswith(w) for label in marked)} == set()
     assert [label for label in marked if not any(label.endswith(w) for w in wanted)] == []
 
@@ -262,7 +262,7 @@ def test_every_trap_and_every_one_of_the_ten_is_beside_a_field_that_is_asked() -
     asked |= {a for kind in PARTS for a in part_asks(kind)}
     asked |= {Ask(Thing.POSITION, path) for path in ("x", *LETTERS)}
     assert set(TRAPS) - asked == set()
-    assert {a for kind in SheetKind for a in ten(kind)} - asked == set()
+    assert {a for kind in SheetKind for a in deciding(kind)} - asked == set()
 
 
 ENGINEERS = {"name", "history"}

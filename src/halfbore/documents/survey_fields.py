@@ -99,7 +99,7 @@ BASE = _group(
 FAILURE = _group("Bearings taken out", Thing.FAILURE, "on", "why", "failed", "stop", "note")
 POSITION = (SEAT, BASE)
 DESK = {
-    *(Ask(Thing.POSITION, path) for path in ("convert", "seat.form_error", "base.tilt_error")),
+    *(Ask(Thing.POSITION, path) for path in ("convert", "shaft_temperature", "base.tilt_error")),
     Ask(Thing.SHAFT_LINE, "shaft.material"),
     *(
         Ask(Thing.MACHINE, path)
@@ -124,30 +124,41 @@ DRIVEN = tuple(kind for kind in SheetKind if kind not in (SheetKind.TAIL_DRUM, S
 """Kinds whose shaft has a motor of its own."""
 _SPEED, _POWER = Ask(Thing.CONDITION, "speed"), Ask(Thing.MACHINE, "machine.name_plate.power")
 _TAKE_UP = Ask(Thing.PART, "take_up")
-_TEN = (
+_DECIDE = (
     *(
         Ask(Thing.POSITION, "x"),
         Ask(Thing.PART, "x"),
         Ask(Thing.PART, "mass"),
         Ask(Thing.SEGMENT, "diameter"),
     ),
-    *(Ask(Thing.POSITION, path) for path in ("seat.diameter", "old_mounting", "trapped_between")),
+    *(
+        Ask(Thing.POSITION, path)
+        for path in (
+            *("seat.diameter", "seat.form_error", "old_mounting", "trapped_between", "lift.allowed"),
+            *("room.plain_left", "room.plain_right", "room.beside", "room.entry_side"),
+        )
+    ),
+    *(Ask(Thing.CONDITION, path) for path in ("shaft_temperature", "housing_temperature")),
+    *(Ask(Thing.MACHINE, path) for path in ("lubricant.kind", "lubricant.iso_vg")),
     Ask(Thing.MACHINE, "value.stopped_production[0].rate"),
 )
 
 
-def ten(kind: SheetKind) -> tuple[Ask, ...]:
-    """Return the ten questions that decide most; those about a part mean the main one."""
-    return (_SPEED, _POWER if kind in DRIVEN else _TAKE_UP, *_TEN)
+def deciding(kind: SheetKind) -> tuple[Ask, ...]:
+    """Return the questions without which no verdict comes, or no worth; those about a part mean the main one."""
+    return (_SPEED, _POWER if kind in DRIVEN else _TAKE_UP, *_DECIDE)
 
 
-DECISIVE = frozenset((_SPEED, _POWER, _TAKE_UP, *_TEN))
-"""All that is among the ten of some kind."""
+DECISIVE = frozenset((_SPEED, _POWER, _TAKE_UP, *_DECIDE))
+"""All that decides for some kind."""
+
+HOW_MANY = "twenty"
+"""How many questions decide for each kind, in words."""
 
 
 def decides(layout: Layout, ask: Ask, index: int = 0) -> bool:
-    """Return whether a field is one of the ten; index: of the part, where it is about one."""
-    return ask in ten(layout.kind) and (ask.thing is not Thing.PART or layout.parts[index].main)
+    """Return whether a field is one of those that decide; index: of the part, where it is about one."""
+    return ask in deciding(layout.kind) and (ask.thing is not Thing.PART or layout.parts[index].main)
 
 
 TRAPS: dict[Ask, str] = {

@@ -26,6 +26,7 @@ from halfbore.documents.survey_fields import (
     DESK,
     DRIVEN,
     FAILURE,
+    HOW_MANY,
     LOCATES,
     LUBRICANT,
     MONEY,
@@ -42,7 +43,6 @@ from halfbore.documents.survey_fields import (
     decides,
     part_asks,
     place_of,
-    ten,
 )
 from halfbore.documents.survey_known import Known, text_at
 from halfbore.domain.survey import Thing
@@ -137,19 +137,10 @@ def _before(layout: Layout) -> Iterator[Block]:
         "room of the last page.",
         "How to fill.",
     )
-    yield Words(f"{_ten_words(layout)}.", "The ten that decide, marked black, first; 15 minutes:")
-
-
-def _ten_words(layout: Layout) -> str:
-    main = next(part for part in layout.parts if part.main)
-    words = [_short(ask, main.kind, main.name) for ask in ten(layout.kind)]
-    return listed(words)
-
-
-def _short(ask: Ask, part: str, name: str) -> str:
-    label = label_of(ask, part if ask.thing is Thing.PART else "").split(",")[0]
-    told = {Thing.PART: name, Thing.POSITION: "each bearing", Thing.SEGMENT: "shaft"}
-    return f"{told[ask.thing]}: {label}" if ask.thing in told else label
+    yield Words(
+        f"the {HOW_MANY} without which no verdict or no worth comes; the plates come before them.",
+        "Marked black and asked first:",
+    )
 
 
 def _dimension(sheet: Sheet, d: Dimension) -> Row:
@@ -299,5 +290,5 @@ def _stops(sheet: Sheet) -> Iterator[Block]:
         yield _group(sheet, group)
     yield Section(LOCATES.title)
     yield _entries(sheet, LOCATES, ("first", "second"))
-    yield Free("Grease lines, lubricators, sensors, packing and shims; what else was seen; a sketch", 20.0)
+    yield Free("Grease lines, lubricators, sensors, packing and shims; what else was seen; a sketch", 12.0)
     yield Boxes((Box("Measured by"), Box("with what"), Box("Checked by"), Box("Date")))

@@ -19,6 +19,7 @@ from halfbore.documents.survey_fields import (
     CONDITION,
     DECISIVE,
     FAILURE,
+    HOW_MANY,
     MACHINE,
     PLANT,
     POSITION,
@@ -82,7 +83,7 @@ _HELP = (
     "Blank means not measured. Write 0 only for a measured zero.",
     "A number takes the unit in its heading; another unit is written behind it: 4 15/16 in, 75 hp, 180 °F.",
     "A range is written with to: 500 to 700 kg. Where a list drops down, take one of its words.",
-    "Yellow cells are the ten that decide and are still missing: fill these first.",
+    f"Yellow cells are the {HOW_MANY} that decide and are still missing: fill these first.",
     "Left is towards the drive end, right towards the free end. Directions, seen from the drive end: up 0°, right 90°, "
     "down 180°, left 270°.",
     "Before anyone measures: locked out, blocked and proved by the site's own procedure, which comes first.",
@@ -313,7 +314,7 @@ def _text(told: Told, column: Column) -> str:
 
 
 def _cell(page: Any, row: int, i: int, text: str, column: Column, told: Told, looks: dict[str, Any]) -> None:
-    """Write one cell as text; what is missing of the ten is yellow, what is not asked of a kind of part is grey."""
+    """Write one cell as text; what decides and is missing is yellow, what is not asked of a kind of part is grey."""
     kind = str(told.data.get(KIND)) if told.thing is Thing.PART else ""
     asked = not kind or column.path in (*TAGS, KIND, "name") or _has(Ask(Thing.PART, column.path), kind)
     if text:
