@@ -210,7 +210,7 @@ def _sentence(
     position: str, uncertain: Uncertain, check: str, narrows: float, of_load: float, changes: bool
 ) -> str:
     if narrows >= TELLING:
-        brings = f"it takes {number(100.0 * narrows)}% out of the range of {check!r} at {position}"
+        brings = f"it takes {number(100.0 * narrows)}% out of the range of “{check}” at {position}"
         return f"{uncertain.asks}: {brings}{', and what it is decides the verdict' if changes else ''}"
     if changes:
         return f"{uncertain.asks}: what it is decides the verdict at {position}"
@@ -236,10 +236,10 @@ def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:
     missing = {f.datum: f.check for f in choice.shown_findings if f.datum}
     for datum, check in missing.items():
         what, _, whom = datum.rpartition(", from ")
-        words = f"Ask for {datum}: {check!r} has no answer without it"
+        words = f"Ask for {datum}: “{check}” has no answer without it"
         yield _open(
             found.position,
-            words if what else f"Settle {datum}: {check!r} has no answer without it",
+            words if what else f"Settle {datum}: “{check}” has no answer without it",
             check,
             whom,
         )

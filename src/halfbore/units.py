@@ -65,18 +65,18 @@ PSI = LBF / INCH**2  # MPa
 # 4.4375 in at 112.7125 mm. The dot between units may be a space, hyphen, point or star, or left out.
 _TABLE = {
     Kind.LENGTH: """mm, MM, millimetre, millimetres, millimeter, millimeters = 1; cm = 10
-        m, metre, metres, meter, meters = 1000; µm, micron, microns = 1/1000; in, ", inch, inches = 127/5
+        m, metre, metres, meter, meters = 1000; µm, micron, microns = 1/1000; in, ", inch, inches, Zoll = 127/5
         ft, ', foot, feet = 1524/5; thou, mil, mils = 127/5000""",
     Kind.FORCE: f"""N, newton, newtons = 1; kN = 1000; MN = 1e6; daN = 10; kgf, kp = {G_N}
         lbf, lb, lbs, pound, pounds = {LBF}; kip, kips = {1000 * LBF}""",
     Kind.MASS: f"kg = 1; g = 1/1000; t, tonne, tonnes = 1000; lb, lbs, lbm = {POUND}; oz = {POUND}/16",
     Kind.POWER: f"""W, watt, watts = 1; mW = 1/1000; kW = 1000; MW = 1e6; hp (E), electric hp = 746
-        hp, hp (I), bhp, horsepower = {550 * LBF * FOOT}/1000; PS, hp (M), metric hp = {75 * G_N}""",
+        hp, hp (I), bhp, horsepower = {550 * LBF * FOOT}/1000; PS, CV, hp (M), metric hp = {75 * G_N}""",
     Kind.TORQUE: f"""N·mm = 1; N·m = 1000; kN·m = 1e6; kgf·m, kp·m = {1000 * G_N}
         lbf·in, lb·in, in·lbf, in·lb = {LBF * INCH}; lbf·ft, lb·ft, ft·lbf, ft·lb = {LBF * FOOT}""",
     Kind.STRESS: f"""MPa, Mpa, MPA, N/mm² = 1; Pa, N/m² = 1/1e6; kPa = 1/1000; GPa = 1000; bar = 1/10
         psi, lbf/in², lb/in² = {PSI}; ksi = {1e3 * PSI}; Mpsi = {1e6 * PSI}""",
-    Kind.SPEED: f"r/min, rpm, rev/min, 1/min, min⁻¹, U/min = 1; r/s, Hz = 60; rad/s = 60/{2 * math.pi}",
+    Kind.SPEED: f"r/min, rpm, rev/min, 1/min, min⁻¹, U/min, tr/min = 1; r/s, Hz = 60; rad/s = 60/{2 * math.pi}",
     Kind.TEMPERATURE: "°C, ° C, C, deg C = 1; K = 1 from 273.15; °F, ° F, F, deg F = 5/9 from 32",
     Kind.TEMPERATURE_DIFFERENCE: "K, °C, ° C, C, deg C = 1; °F, ° F, F, deg F = 5/9",
     Kind.DURATION: """h, hr, hrs, hour, hours = 1; min, minute, minutes = 1/60; s, second, seconds = 1/3600

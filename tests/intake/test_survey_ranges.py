@@ -32,3 +32,21 @@ def test_a_range_is_read_in_four_languages(text: str, kept: str) -> None:
 @pytest.mark.parametrize("text", ["bis 99", "98,5 bis", "98,5 bis ca. 99", "98,5 abis 99"])
 def test_half_a_range_is_refused(text: str) -> None:
     assert CellReader(MEASURED, Cells(decimal=",")).read(text).problem is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "decimal", "readings"),
+    [("1.200,5", ".", ("1200.5", "1.2005")), ("1,200.5", ",", ("1200.5", "1.2005"))],
+)
+def test_a_number_against_the_decimal_sign_is_refused_with_both_readings(
+    text: str, decimal: str, readings: tuple[str, str]
+) -> None:
+    problem = CellReader(MEASURED, Cells(decimal=decimal)).read(text).problem
+    assert problem is not None
+    assert all(reading in problem.what for reading in readings)
+
+
+@pytest.mark.parametrize(("text", "decimal"), [("1.200,5", ","), ("1,200.5", ".")])
+def test_a_number_with_the_decimal_sign_of_its_mapping_is_read(text: str, decimal: str) -> None:
+    found = CellReader(MEASURED, Cells(decimal=decimal)).read(text)
+    assert found.value == Span.of(1200.5)

@@ -10,6 +10,7 @@ _RANGE = re.compile(r"(?<=\S)\s+(?:bis|à|a|hasta)\s+(?=[-−+]?\d)", re.IGNOREC
 """The word between the ends of a range in German, French and Spanish."""
 _NUMBER = re.compile(r"\d[\d.,']*\d", re.ASCII)
 _MARKS = re.compile(r"[.,']")
+_BOTH_SIGNS = re.compile(r"\d{1,3}(?:([.,])\d{3})+(?!\1)[.,]\d+", re.ASCII)
 _TWO_READINGS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}", re.ASCII)
 
 
@@ -33,12 +34,20 @@ def _number(number: str, decimal: str, thousands: str, money: bool) -> str:
         if thousands == "'":
             return number  # a foot
         raise _refused(number, f"the {thousands!r} does not part thousands", decimal)
+    if _BOTH_SIGNS.fullmatch(number) and marks[-1] != decimal:
+        shown, told = (_point(number, sign) for sign in (marks[-1], decimal))
+        raise _refused(number, f"it has two readings, {shown} and {told}", decimal)
     if len(marks) > 1 or not _TWO_READINGS.fullmatch(number):
         return number  # one reading, whatever the signs
     if marks[0] != decimal:
         raise _refused(number, f"the {marks[0]!r} has two readings", decimal)
     point = number.replace(decimal, ".")
     return f"{point}0" if money else point
+
+
+def _point(number: str, decimal: str) -> str:
+    """Return a number as it reads with a decimal sign, the other sign parting thousands."""
+    return number.replace("," if decimal == "." else ".", "").replace(decimal, ".")
 
 
 def _refused(number: str, what: str, decimal: str) -> InputError:
