@@ -4,22 +4,25 @@ from __future__ import annotations
 
 import copy
 import dataclasses
+import json
 import pickle
 from typing import Any
 
 import pytest
 
 from halfbore.domain.check import Change
-from halfbore.numbers import INCH, METRIC, NO_BREAK, Style
+from halfbore.numbers import INCH, METRIC, NO_BREAK, Style, Value
 from halfbore.phrases import (
     Amount,
     Phrase,
+    as_parts,
     celsius,
     in_style,
     joined,
     kilonewton,
     micron,
     mm,
+    of_parts,
     phrase,
     reading,
     size,
@@ -121,3 +124,12 @@ def test_all_sentences_of_a_record_are_written_at_once() -> None:
     found = styled(told, INCH)
     assert found["said"][0] == found["said"][1].words == in_style(WORN, INCH)
     assert found["plain"] is told["plain"] and styled(told, METRIC) is told
+
+
+@pytest.mark.parametrize("value", [12.5, Span(9.5, 12.5, 14.0), (99.98, 100.0), None, float("inf")])
+def test_a_phrase_is_kept_as_plain_data_and_comes_back(value: Value) -> None:
+    made = phrase("a seat of {} at {}", mm(value, 2), celsius(80.0))
+    again = of_parts(json.loads(json.dumps(as_parts(made), allow_nan=False)))
+    assert again == made
+    assert in_style(again, INCH) == in_style(made, INCH) or value == float("inf")
+    assert "176" in in_style(again, INCH)

@@ -6,11 +6,12 @@ says the style. Joining by `+`, `join` or an f-string keeps only the metric text
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import NamedTuple
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, NamedTuple
 
 from halfbore.numbers import METRIC, PLAIN, Style, Value, write
-from halfbore.units import Kind
+from halfbore.units import Kind, Span
 
 
 class Amount(NamedTuple):
@@ -112,3 +113,37 @@ def in_style(text: str, style: Style) -> str:
     if style == METRIC or not isinstance(text, Phrase):
         return str(text)
     return "".join(p if isinstance(p, str) else p.written(style) for p in text.parts)
+
+
+def as_parts(text: Phrase) -> list[Any]:
+    """Return a phrase as plain data that `of_parts` makes the same phrase of."""
+    return [part if isinstance(part, str) else _plain(part) for part in text.parts]
+
+
+def of_parts(parts: Sequence[Any]) -> Phrase:
+    """Return the phrase that `as_parts` gave these parts of."""
+    return Phrase(*(part if isinstance(part, str) else _amount(part) for part in parts))
+
+
+def _plain(amount: Amount) -> Any:
+    """Return an amount as plain data; one without end as it is written, since no plain number says it."""
+    value, shape = amount.value, "one"
+    if isinstance(value, Span):
+        numbers, shape = [value.low, value.likely, value.high], "span"
+    elif isinstance(value, Sequence):
+        numbers, shape = list(value), "several"
+    else:
+        numbers = [] if value is None else [value]
+    if not all(map(math.isfinite, numbers)):
+        return amount.written(PLAIN)
+    numbers = [float(number) for number in numbers]
+    return {**amount._asdict(), "value": numbers, "kind": amount.kind.value, "shape": shape}
+
+
+def _amount(plain: Mapping[str, Any]) -> Amount:
+    how = dict(plain)
+    numbers, kind, shape = how.pop("value"), Kind(how.pop("kind")), how.pop("shape")
+    value: Value = Span(*numbers) if shape == "span" else tuple(numbers)
+    if shape == "one":
+        value = numbers[0] if numbers else None
+    return Amount(value, kind, **how)

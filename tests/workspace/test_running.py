@@ -15,6 +15,8 @@ from halfbore.demo.suppliers import load
 from halfbore.domain.study import Decision
 from halfbore.domain.workspace import Address, Edit
 from halfbore.intake.jobfile import read_job_text
+from halfbore.numbers import INCH
+from halfbore.phrases import in_style
 from halfbore.store import Workspace
 from halfbore.study import study
 from halfbore.workspace import running
@@ -58,6 +60,19 @@ def test_a_kept_row_comes_back_as_it_was(workspace: Workspace) -> None:
     assert rows == ran.worths
     assert from_plain(as_plain(rows), ("inputs changed",))[0].stale == ("inputs changed",)
     assert len(never) == 10
+
+
+def test_kept_sentences_are_written_in_inches_too(workspace: Workspace) -> None:
+    with workspace:
+        (ran,) = run(workspace, "F2")
+        rows, _ = kept_worths(workspace)
+    for kept, made in zip(rows, ran.worths, strict=True):
+        for name in ("because", "next_step"):
+            told = in_style(getattr(made, name), INCH)
+            assert in_style(getattr(kept, name), INCH) == told
+            assert " mm" not in told
+    assert any(" in" in in_style(row.next_step, INCH) for row in rows)
+    assert any(" mm" in row.next_step for row in rows)
 
 
 def test_an_edit_makes_the_result_stale_and_undo_makes_it_current(workspace: Workspace) -> None:

@@ -213,7 +213,11 @@ def write_job(tag: Tag, out: Out = Path(), workspace: InWorkspace = None) -> Non
 
 
 @documents.command("ranking", help="All positions of the workspace by worth, as XLSX.")
-def write_ranking(out: Out = Path(), workspace: InWorkspace = None) -> None:
+def write_ranking(
+    out: Out = Path(),
+    inch: Inch = False,  # noqa: ARG001  its callback has set it
+    workspace: InWorkspace = None,
+) -> None:
     """Write the ranking."""
     from halfbore.cli import issuing
 
@@ -317,6 +321,7 @@ def list_things(
         str, typer.Argument(metavar="[positions | machines | catalogues | documents]", show_default=False)
     ] = "positions",
     json: Json = False,
+    inch: Inch = False,  # noqa: ARG001  its callback has set it
     workspace: InWorkspace = None,
 ) -> None:
     """List what there is."""
@@ -331,6 +336,7 @@ def show(
         str, typer.Argument(metavar="[TAG | SUPPLIER]", show_default=False, help="the plant when left out")
     ] = "",
     json: Json = False,
+    inch: Inch = False,  # noqa: ARG001  its callback has set it
     workspace: InWorkspace = None,
 ) -> None:
     """Show one thing."""

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from halfbore.cli import jobs, proposals, show
+from halfbore.cli.style import shown
 from halfbore.cli.targets import Target, target
 from halfbore.cli.who import name_of
 from halfbore.documents.files import file_name, replace_file
@@ -91,7 +92,8 @@ def ranking(out: Path, workspace: Path | None) -> None:
     if not rows:
         raise InputError(Problem("holds no result yet", str(place), next_step="halfbore run"))
     names = [named(line) for line in never]
-    path = write_ranking(ranked(rows), names, date.today(), out / f"{place.stem}-ranking.xlsx", invented)
+    file = out / f"{place.stem}-ranking.xlsx"
+    path = write_ranking(ranked(rows), names, date.today(), file, invented, shown())
     show.document(f"Written: {path}")
 
 

@@ -10,9 +10,11 @@ import typer
 from halfbore.calc.why import asked
 from halfbore.cli import jobs, show, show_plant
 from halfbore.cli.commands import INTERRUPTED
+from halfbore.cli.style import shown
 from halfbore.cli.targets import only
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, NothingHoldsError, Problem
+from halfbore.phrases import in_style
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import CALCULATION_AID, counted
 from halfbore.store import Workspace
@@ -85,7 +87,7 @@ def _many(workspace: Workspace, lines: tuple[Address, ...], as_json: bool, requi
 def _told(one: Ran) -> None:
     name = " ".join(part for part in one.line if part)
     if one.study is not None:
-        show.line(one.study.sentence)
+        show.line(in_style(one.study.sentence, shown()))
         return
     show.line(f"{name} was not run:")
     for problem in one.problems:

@@ -37,7 +37,7 @@ def ranking(rows: Sequence[Worth]) -> None:
     steps = [(r.position, r.next_step) for r in rows if r.next_step]
     if steps:
         show.heading("What to measure or settle next")
-        show.pairs((position, sentence(step)) for position, step in steps)
+        show.pairs((position, sentence(step, shown())) for position, step in steps)
 
 
 def _worth(row: Worth) -> str:
@@ -113,7 +113,7 @@ def worth(row: Worth) -> None:
     show.heading(f"{row.position}: {row.decision}")
     for reason in row.stale:
         show.line(f"Not of today's inputs: {reason}.")
-    show.line(sentence(row.because))
+    show.line(sentence(row.because, shown()))
     if row.decision is not Decision.KEEP:
         figures = [
             ("worth", _worth(row)),
@@ -122,7 +122,7 @@ def worth(row: Worth) -> None:
         ]
         show.pairs([("unit", row.unit or "none"), *figures])
     if row.next_step:
-        show.line(f"Next: {sentence(row.next_step)}")
+        show.line(f"Next: {sentence(row.next_step, shown())}")
 
 
 def history(found: Sequence[Change]) -> None:

@@ -11,6 +11,7 @@ from halfbore.documents.workbook import book_of
 from halfbore.documents.workbook_rows import Number, Row, Sheet
 from halfbore.domain.value import Estimate
 from halfbore.domain.worth import Worth
+from halfbore.numbers import METRIC, Style
 from halfbore.present.wording import CALCULATION_AID, invented_words, sentence
 from halfbore.units import Kind
 
@@ -23,12 +24,18 @@ HEADS = (
 
 
 def write_ranking(
-    rows: Sequence[Worth], never: Sequence[str], when: date, path: Path, invented: bool = False
+    rows: Sequence[Worth],
+    never: Sequence[str],
+    when: date,
+    path: Path,
+    invented: bool = False,
+    style: Style = METRIC,
 ) -> Path:
     """Write the ranking beside its place, then put it there.
 
     rows: in the order of the ranking; never: shaft lines that were not run; when: the date that it bears.
-    invented: plant and suppliers are. Returns the path. Raises InputError when the place cannot be written.
+    invented: plant and suppliers are; style: of the amounts in sentences.
+    Returns the path. Raises InputError when the place cannot be written.
     """
     return replace_file(path, ranking_xlsx(rows, never, when, invented))
 
@@ -38,19 +45,23 @@ def ranking_xlsx(rows: Sequence[Worth], never: Sequence[str], when: date, invent
     words = [CALCULATION_AID, invented_words(invented, invented)]
     notes = [*(f"Not run: {name}" for name in never), *filter(None, words)]
     sheets = (
-        Sheet("ranking", HEADS, tuple(_row(row) for row in rows)),
+        Sheet("ranking", HEADS, tuple(_row(row, style) for row in rows)),
         Sheet("notes", ("note",), tuple((note,) for note in notes)),
     )
     return book_of(sheets, "Ranking", when)
 
 
-def _row(row: Worth) -> Row:
+def _row(row: Worth, style: Style) -> Row:
     return (
         *(row.position, row.machine, row.shaft_line, str(row.decision), row.unit, row.currency),
         *_money(row.saving),
         _number(row.chance, Kind.FRACTION),
         *_estimate(row.hours_per_stop, Kind.DURATION),
-        *(sentence(row.next_step) if row.next_step else "", sentence(row.because), "; ".join(row.stale)),
+        *(
+            sentence(row.next_step, style) if row.next_step else "",
+            sentence(row.because, style),
+            "; ".join(row.stale),
+        ),
     )
 
 

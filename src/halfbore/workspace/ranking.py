@@ -10,10 +10,13 @@ from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Estimate
 from halfbore.domain.worth import Worth
+from halfbore.phrases import Phrase, as_parts, of_parts, phrase
 from halfbore.present.plain import plain_data
 
 CLOSED = (Decision.KEEP,)
 """Decisions after which nothing is to be measured or settled."""
+AMOUNTS = "amounts"
+"""What a kept row has beside its fields: sentence → its parts, so that it can be written in inches too."""
 
 
 def worth_of(machine: str, shaft_line: str, found: PositionStudy, narrowings: Sequence[Narrowing]) -> Worth:
@@ -43,9 +46,9 @@ def _next_step(found: PositionStudy, narrowings: Sequence[Narrowing]) -> str:
     if found.decision in CLOSED or found.choice is None:
         return ""
     if found.decision is Decision.SETTLE_FIRST:
-        return f"Settle the root cause: {found.because}"
+        return phrase("Settle the root cause: {}", found.because)
     if found.decision is Decision.NO_UNIT and found.choice.relaxations:
-        return f"A unit would go in with {found.choice.relaxations[0].text}"
+        return phrase("A unit would go in with {}", found.choice.relaxations[0].text)
     deciding = [n for n in narrowings if n.changes]
     if deciding or narrowings:
         return (deciding or list(narrowings))[0].words
@@ -69,8 +72,13 @@ def ranked(rows: Iterable[Worth]) -> tuple[Worth, ...]:
 
 
 def as_plain(rows: Iterable[Worth]) -> list[dict[str, Any]]:
-    """Return rows as plain data for keeping."""
-    return [plain_data(row) for row in rows]
+    """Return rows as plain data for keeping, with the amounts of their sentences."""
+    return [{**plain_data(row), AMOUNTS: _amounts(row)} for row in rows]
+
+
+def _amounts(row: Worth) -> dict[str, list[Any]]:
+    told = {"because": row.because, "next_step": row.next_step}
+    return {name: as_parts(text) for name, text in told.items() if isinstance(text, Phrase)}
 
 
 def from_plain(rows: Iterable[dict[str, Any]], stale: tuple[str, ...]) -> tuple[Worth, ...]:
@@ -79,7 +87,8 @@ def from_plain(rows: Iterable[dict[str, Any]], stale: tuple[str, ...]) -> tuple[
 
 
 def _with_records(row: dict[str, Any]) -> dict[str, Any]:
-    kept = {key: value for key, value in row.items() if key != "stale"}
+    kept = {key: value for key, value in row.items() if key not in ("stale", AMOUNTS)}
+    kept |= {name: of_parts(parts) for name, parts in row.get(AMOUNTS, {}).items()}
     for key in ("saving", "hours_per_stop"):
         if kept[key] is not None:
             kept[key] = Estimate(**kept[key])
