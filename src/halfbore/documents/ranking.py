@@ -37,10 +37,16 @@ def write_ranking(
     invented: plant and suppliers are; style: of the amounts in sentences.
     Returns the path. Raises InputError when the place cannot be written.
     """
-    return replace_file(path, ranking_xlsx(rows, never, when, invented))
+    return replace_file(path, ranking_xlsx(rows, never, when, invented, style))
 
 
-def ranking_xlsx(rows: Sequence[Worth], never: Sequence[str], when: date, invented: bool = False) -> bytes:
+def ranking_xlsx(
+    rows: Sequence[Worth],
+    never: Sequence[str],
+    when: date,
+    invented: bool = False,
+    style: Style = METRIC,
+) -> bytes:
     """Return the ranking as a workbook; arguments as for `write_ranking`."""
     words = [CALCULATION_AID, invented_words(invented, invented)]
     notes = [*(f"Not run: {name}" for name in never), *filter(None, words)]
