@@ -39,7 +39,6 @@ def _not_finite(response: ShaftResponse) -> Iterator[str]:
         *response.duties,
         *response.curves,
         *response.balances,
-        *response.lifts,
     )
     for part in parts:
         for field in fields(part):

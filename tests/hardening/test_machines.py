@@ -14,6 +14,7 @@ from halfbore.errors import InputError
 from halfbore.intake.jobfile import read_job_data
 from halfbore.selection.need import Need
 from halfbore.selection.sweep import sweep
+from halfbore.shaftline.lift import lift_at
 from halfbore.shaftline.respond import respond
 from halfbore.study import Stage, study
 from tests.hardening.thin import catalogues
@@ -283,7 +284,8 @@ def test_a_jack_never_stands_at_the_next_bearing_by_itself() -> None:
     job = simple()
     job["positions"][1]["x"] = "700 mm"
     job["loads"][0]["x"] = "600 mm"
-    lifted = respond(read_job_data(job).job).lifts[0]
+    read = read_job_data(job).job
+    lifted = lift_at(read, respond(read).loads, read.positions[0].name, 0.0)
     assert lifted.jack_assumed
     assert lifted.jack_x == pytest.approx(600)
 

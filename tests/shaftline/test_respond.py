@@ -38,12 +38,14 @@ def test_a_weight_in_the_middle_is_shared_equally() -> None:
 
 def test_an_overhung_weight_pulls_the_far_bearing_up() -> None:
     # Weight W at 2000, bearings at 500 and 1500: A carries -W/2, B carries 3W/2; the shaft's own weight halves.
-    found = solved(simple(loads=[{"kind": "point load", "name": "wheel", "x": "2000 mm", "mass": "640 kg"}]))
+    told = simple(loads=[{"kind": "point load", "name": "wheel", "x": "2000 mm", "mass": "640 kg"}])
+    job, found = read_job_data(told).job, solved(told)
     weight = 640 * G
     assert found.reactions[0].y == pytest.approx(OWN / 2 - weight / 2, rel=1e-12)
     assert found.reactions[1].y == pytest.approx(OWN / 2 + 3 * weight / 2, rel=1e-12)
-    assert found.lifts[0].holding == "the shaft pulls upwards here: a hold-down, not a jack"
-    assert found.lifts[1].force > 0
+    at_a, at_b = (lift_at(job, found.loads, name, 0.0) for name in ("A", "B"))
+    assert at_a.holding == "the shaft pulls upwards here: a hold-down, not a jack"
+    assert at_b.force > 0
     assert abs(found.duties[0].angle[0]) < 1e-9
 
 
