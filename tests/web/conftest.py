@@ -106,18 +106,23 @@ class Served:
     workspace: Path
 
 
-@pytest.fixture
-def served(copied: Path) -> Iterator[Served]:
-    """Serve a copy of the workspace on a free port of this machine, as `halfbore serve` does."""
+def serving(workspace: Path) -> Iterator[Served]:
+    """Serve a workspace on a free port of this machine, as `halfbore serve` does."""
     listener = socket.socket()
     listener.bind(("127.0.0.1", 0))
     host = f"127.0.0.1:{listener.getsockname()[1]}"
-    app = create_app(copied, hosts=(host,), who="tester")
+    app = create_app(workspace, hosts=(host,), who="tester")
     server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
     thread = Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
     thread.start()
     while not server.started:
         time.sleep(0.01)
-    yield Served(f"http://{host}", app.state.guard.opening(), copied)
+    yield Served(f"http://{host}", app.state.guard.opening(), workspace)
     server.should_exit = True
     thread.join(20)
+
+
+@pytest.fixture
+def served(copied: Path) -> Iterator[Served]:
+    """Serve a copy of the workspace."""
+    yield from serving(copied)

@@ -44,6 +44,9 @@ def test_the_description_is_whole(api: TestClient) -> None:
         *("/api/positions", "/api/machines", "/api/document", "/api/history", "/api/undo"),
         *("/api/run", "/api/result", "/api/answer", "/api/order"),
         *("/api/documents", "/api/documents/progress", "/api/documents/{number}"),
+        *("/api/import/surveys", "/api/import/catalogues", "/api/import/catalogues/{key}", "/api/remove"),
+        *(f"/api/import/surveys/{{key}}{what}" for what in ("", "/mapping", "/preview", "/rows")),
+        *("/api/catalogues", "/api/catalogues/{number}"),
     }
     for methods in described["paths"].values():
         for method in methods.values():

@@ -16,6 +16,7 @@ import halfbore
 from halfbore.errors import HalfboreError, InputError, Problem
 from halfbore.store import StaleEditError, UndoError
 from halfbore.web import page
+from halfbore.web.api import intake as api_intake
 from halfbore.web.api import routes as api
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
@@ -77,6 +78,7 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
         importing.router,
         catalogues.router,
         api.router,
+        api_intake.router,
         files,
     ):
         app.include_router(router)

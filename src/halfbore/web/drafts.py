@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -18,9 +18,11 @@ from halfbore.intake.book import Book
 from halfbore.intake.survey.mapping import SurveyMapping
 from halfbore.intake.survey.own import is_own
 from halfbore.intake.survey.own import mapping_of as own_mapping
+from halfbore.store import Workspace
 from halfbore.workspace import survey_mapping
 from halfbore.workspace.catalogue_mapping import Columns, columns_of, hints_of
-from halfbore.workspace.survey import SurveyImport
+from halfbore.workspace.mending import book_of_rows
+from halfbore.workspace.survey import SurveyImport, bring_in
 from halfbore.workspace.uploads import book_of, kept, shown_name
 
 MOST = 12
@@ -63,6 +65,29 @@ class SurveyDraft:
         if self.book.encoding and signs != (self.book.encoding, self.book.delimiter):
             self.book = book_of(self.path, self.name, *signs)
         self.mapping, self.version = mapping, self.version + 1
+
+    def bring_in(self, workspace: Workspace, who: str) -> None:
+        """Bring in all of it; rows that are bad wait. Raises InputError with all that is open of the mapping."""
+        with self.lock:
+            self.done = bring_in(workspace, self.book, self.how(), who, self.name)
+            self.rejects, self.aside = self.done.reading.rejects, ()
+            self.version += 1
+
+    def mend(self, workspace: Workspace, who: str, rows: Sequence[Reject], aside: Collection[int]) -> None:
+        """Bring in the rows that wait, as they are mended.
+
+        rows: all of them, in their order; aside: numbers of those that are put aside. Raises InputError.
+        """
+        with self.lock:
+            waiting = [row for number, row in enumerate(rows) if number not in aside]
+            rejects: tuple[Reject, ...] = ()
+            if waiting:
+                book, how = book_of_rows(self.book, self.how(), waiting)
+                self.done = bring_in(workspace, book, how, who, f"{self.name}, mended rows")
+                rejects = self.done.reading.rejects
+            self.aside = (*self.aside, *(row for number, row in enumerate(rows) if number in aside))
+            self.rejects = rejects
+            self.version += 1
 
 
 @dataclass

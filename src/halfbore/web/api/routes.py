@@ -119,7 +119,7 @@ def machines(desk: AtDesk) -> dict[str, Any]:
 @router.get("/document")
 def document(desk: AtDesk, tag: Tag = "", path: Annotated[str, Query(max_length=500)] = "") -> dict[str, Any]:
     """Return the document of a thing as typed, or what stands at a path of it, with its version."""
-    at = _address(desk, tag)
+    at = address_at(desk, tag)
     whole = desk.workspace.document(at)
     value = paths.get(whole, path) if path else whole
     return {"address": list(at), "version": desk.workspace.version(at), "path": path, "value": value}
@@ -128,7 +128,7 @@ def document(desk: AtDesk, tag: Tag = "", path: Annotated[str, Query(max_length=
 @router.post("/document")
 def keep(desk: AtDesk, new: NewValue) -> dict[str, Any]:
     """Set one value; with the version of the thing as it was looked at nobody else's edit is written over."""
-    at = _address(desk, new.tag)
+    at = address_at(desk, new.tag)
     edits, questions = exact_edits(desk.workspace, at, [(new.path, new.value)])
     expected = None if new.version is None else {at: new.version}
     batch = desk.workspace.apply(edits, desk.who, "edit", expected=expected)
@@ -142,7 +142,7 @@ def keep(desk: AtDesk, new: NewValue) -> dict[str, Any]:
 @router.get("/history")
 def history(desk: AtDesk, tag: Tag = "", most: Annotated[int, Query(ge=1, le=1000)] = 50) -> dict[str, Any]:
     """Return who changed what and when, the newest first."""
-    return {"changes": plain_data(desk.workspace.history(_address(desk, tag), most))}
+    return {"changes": plain_data(desk.workspace.history(address_at(desk, tag), most))}
 
 
 @router.post("/undo")
@@ -155,7 +155,7 @@ def undo(desk: AtDesk, which: Number) -> dict[str, Any]:
 def run(desk: AtDesk, which: Which) -> dict[str, Any]:
     """Begin to run shaft lines: of a tag, or all whose answer is not current."""
     if which.tag:
-        _address(desk, which.tag)
+        address_at(desk, which.tag)
         lines = list(lines_at(desk.workspace, which.tag))
     else:
         every = [line for state in desk.overview.machines() for line in state.lines]
@@ -174,7 +174,7 @@ def progress(desk: AtDesk) -> dict[str, Any]:
 @router.get("/result")
 def result(desk: AtDesk, tag: Tag) -> dict[str, Any]:
     """Return the kept results of the shaft lines that a tag means: summary, and why it is stale."""
-    _address(desk, tag)
+    address_at(desk, tag)
     found = {line: desk.workspace.result(line) for line in lines_at(desk.workspace, tag)}
     return {"results": [{"line": list(line), "result": plain_data(kept)} for line, kept in found.items()]}
 
@@ -182,7 +182,7 @@ def result(desk: AtDesk, tag: Tag) -> dict[str, Any]:
 @router.get("/answer")
 def answer(desk: AtDesk, tag: Tag) -> dict[str, Any]:
     """Return loads, reactions, choices and checks of a shaft line on today's inputs."""
-    _address(desk, tag)
+    address_at(desk, tag)
     lines = lines_at(desk.workspace, tag)
     if len(lines) != 1:
         names = ", ".join(" ".join(line) for line in lines)
@@ -253,7 +253,7 @@ def _position(desk: Desk, studies: Studies, tag: str) -> PositionStudy:
     return found
 
 
-def _address(desk: Desk, tag: str) -> Address:
+def address_at(desk: Desk, tag: str) -> Address:
     """Return the address of a tag, of the plant for none. Raises UnknownError, InputError where it means several."""
     if not tag:
         return ()

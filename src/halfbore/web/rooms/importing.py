@@ -28,8 +28,8 @@ from halfbore.web.drafts import SurveyDraft
 from halfbore.web.fields import text_of
 from halfbore.web.page import AtDesk, Form, Place, Uploads, show
 from halfbore.workspace import survey_mapping as mapping
-from halfbore.workspace.mending import bad_cells, book_of_rows, mended
-from halfbore.workspace.survey import SurveyPreview, bring_in, preview
+from halfbore.workspace.mending import bad_cells, mended
+from halfbore.workspace.survey import SurveyPreview, preview
 from halfbore.workspace.toml_text import toml_text
 
 router = APIRouter(prefix="/import", include_in_schema=False)
@@ -357,10 +357,7 @@ def bring(request: Request, desk: AtDesk, key: str) -> Response:
     """Bring it in."""
     draft = desk.survey(key)
     try:
-        with draft.lock:
-            draft.done = bring_in(desk.workspace, draft.book, draft.how(), desk.who, draft.name)
-            draft.rejects, draft.aside = draft.done.reading.rejects, ()
-            draft.version += 1
+        draft.bring_in(desk.workspace, desk.who)
     except InputError as error:
         return _preview(request, desk, draft, error)
     return RedirectResponse(address(draft, "rows"), 303)
@@ -420,30 +417,21 @@ def mend(request: Request, desk: AtDesk, form: Form, key: str) -> Response:
                 raise MeanwhileError(Problem("the rows were mended meanwhile", draft.name))
             if form.get("do") == "back":
                 draft.rejects, draft.aside = (*draft.rejects, *draft.aside), ()
+                draft.version += 1
             else:
                 _mend(desk, draft, form)
-            draft.version += 1
     except InputError as error:
         return _rows(request, draft, error)
     return RedirectResponse(address(draft, "rows"), 303)
 
 
 def _mend(desk: Desk, draft: SurveyDraft, form: Mapping[str, str]) -> None:
-    waiting: list[Reject] = []
-    aside: list[Reject] = []
+    rows = []
     for number, reject in enumerate(draft.rejects):
-        cells = {
-            at: form[f"r{number}.{at}"] for at in range(len(reject.headings)) if f"r{number}.{at}" in form
-        }
-        new = mended(reject, cells)
-        (aside if f"r{number}.aside" in form else waiting).append(new)
-    if waiting:
-        book, how = book_of_rows(draft.book, draft.how(), waiting)
-        draft.done = bring_in(desk.workspace, book, how, desk.who, f"{draft.name}, mended rows")
-        draft.rejects = draft.done.reading.rejects
-    else:
-        draft.rejects = ()
-    draft.aside = (*draft.aside, *aside)
+        names = {at: f"r{number}.{at}" for at in range(len(reject.headings))}
+        rows.append(mended(reject, {at: form[name] for at, name in names.items() if name in form}))
+    aside = [number for number in range(len(rows)) if f"r{number}.aside" in form]
+    draft.mend(desk.workspace, desk.who, rows, aside)
 
 
 @router.get("/{key}/rejects.xlsx")
