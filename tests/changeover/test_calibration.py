@@ -12,9 +12,11 @@ from functools import cache
 import pytest
 
 from halfbore.changeover.plan import plan_changeover
+from halfbore.changeover.shared_tasks import PERMIT
 from halfbore.domain.job import Job
 from halfbore.domain.plan import ChangeoverPair
 from halfbore.domain.position import Position
+from halfbore.units import Span
 from tests.changeover import cases
 
 MACHINES: dict[str, Callable[[], tuple[Job, Position]]] = {
@@ -40,6 +42,8 @@ EDGE = 0.15
 @cache
 def pair(machine: str) -> ChangeoverPair:
     job, position = MACHINES[machine]()
+    # the remembered hours are without permits; only the first conversion was set to them with its own
+    job = cases.told(job, tasks=cases.own_hours(PERMIT.name, Span.of(0.0), "one-piece"))
     return plan_changeover(job, position, cases.unit(), None, -10.0, seed=1, draws=4000)[0]
 
 

@@ -152,14 +152,14 @@ def test_fixed_hours_add_up_as_by_hand() -> None:
     }
     pair, draws = plans(cases.told(job, **site), position)
     plan = pair.split_repeat
-    # open, inspect, new halves, tighten, close
-    assert plan.exchange.p10 == plan.exchange.p90 == pytest.approx(5.0)
-    # guards off, hold, the exchange, lower, check, guards on
+    # open, inspect, new halves, lower, tighten, close
+    assert plan.exchange.p10 == plan.exchange.p90 == pytest.approx(6.0)
+    # guards off, hold, the exchange, check, guards on
     assert plan.mechanical.p50 == pytest.approx(10.0)
     # the longer wait, lock out, mechanical, locks off, test run, run up
     assert plan.outage.p50 == pytest.approx(3.0 + 1.0 + 10.0 + 1.0 + 1.0 + 4.0)
     assert np.ptp(draws.split.planned.outage) == pytest.approx(0.0, abs=1e-9)
-    # persons: lock out 2, guards 2, hold 3, exchange 2 2→1 2 2 2, lower 3, check 2, guards 2, locks 2, test run 1
+    # persons: lock out 2, guards 2, hold 3, exchange 2 2→1 2 3 2 2, check 2, guards 2, locks 2, test run 1
     assert plan.crew_hours.p50 == pytest.approx(2 + 2 + 3 + 2 + 1 + 2 + 2 + 2 + 3 + 2 + 2 + 2 + 1)
 
 

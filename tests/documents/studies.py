@@ -16,6 +16,7 @@ from halfbore.documents.proposal import proposal_pdf
 from halfbore.domain.job import Job, JobReading
 from halfbore.domain.study import Study
 from halfbore.intake.jobfile import read_job
+from halfbore.present.wording import CALCULATION_AID, SITE_RULES
 from halfbore.study import study
 from halfbore.units import Span
 from tests.samples_jobs import JOBS
@@ -89,3 +90,21 @@ def flat(text: str) -> str:
     return re.sub(
         r"\s+", " ", text.replace("\u200b", "").replace("\u202f", " ").replace("\u00a0", " ")
     ).strip()
+
+
+FOOT = 48.2
+"""Height of the lower margin, in which only the footer stands [pt]."""
+FOOTER = ("published", "from memory", "common practice", "inputs")
+
+
+def runs_over(content: bytes) -> str:
+    """Return what of page one stands in its lower margin beside the footer; its last words where they are not on it."""
+    told: list[str] = []
+
+    def low(words: str, place: list[float], _line: object, _font: object, _size: object) -> None:
+        if words.strip() and place[5] < FOOT and not words.strip().startswith(FOOTER):
+            told.append(words.strip())
+
+    first = pypdf.PdfReader(io.BytesIO(content)).pages[0]
+    on_it = flat(first.extract_text(visitor_text=low))
+    return " ".join([*told, *(words for words in (CALCULATION_AID, SITE_RULES) if words not in on_it)])

@@ -18,9 +18,10 @@ from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
 from halfbore.domain.check import Verdict
 from halfbore.domain.job import Assumption
 from halfbore.domain.order import AnswerState
+from halfbore.domain.plan import Exposure, Hazard
 from halfbore.domain.study import Decision, Study
 from halfbore.domain.value import Value
-from halfbore.numbers import INCH, runs, write
+from halfbore.numbers import INCH, METRIC, Style, runs, write
 from halfbore.present.bars import used_words
 from halfbore.present.shaft_forces import main_condition
 from halfbore.present.wording import (
@@ -33,7 +34,7 @@ from halfbore.present.wording import (
     value_of,
 )
 from halfbore.units import Kind, Span
-from tests.documents.studies import CASES, WHEN, flat, pages, pdf, studied
+from tests.documents.studies import CASES, WHEN, flat, pages, pdf, runs_over, studied
 
 KIND = Kind
 
@@ -354,6 +355,43 @@ def test_page_one_of_a_crowded_machine_still_tells_the_work() -> None:
         positions.append(replace(p, choice=replace(p.choice, findings=found)))
     first = pages(proposal_pdf(replace(study, positions=tuple(positions)), WHEN))[0]
     assert f"Lift and entry at F1-A and F1-B, tight: {reason}." in first
+
+
+@pytest.mark.parametrize("style", [METRIC, INCH], ids=["metric", "inch"])
+@pytest.mark.parametrize("name", CASES)
+def test_page_one_holds_the_longest_texts(name: str, style: Style) -> None:
+    """Every check tight with a long reason, three cautions, every hazard met; the drawing gives way."""
+    study = studied(name)
+    reason = (
+        "42 mm of lift needed, 10 mm allowed by coupling and casing seal: the drive must be opened first; "
+        * 2
+    )
+    positions = []
+    for p in study.positions:
+        if p.choice is not None and p.plans is not None:
+            found = tuple(replace(f, verdict=Verdict.TIGHT, reason=reason) for f in p.choice.findings)
+            met = tuple(Exposure(hazard, 1.0, 2.0) for hazard in Hazard)
+            first = replace(p.plans.split_first, exposure=met)
+            p = replace(
+                p, choice=replace(p.choice, findings=found), plans=replace(p.plans, split_first=first)
+            )
+        positions.append(p)
+    note = "Caution: 1180 r/min is 98 % of the first critical speed: unbalance is magnified, and {}."
+    notes = tuple(note.format(f"the wheel is balanced again {n} times") for n in ("two", "three", "four"))
+    crowded = replace(study, positions=tuple(positions), response=replace(study.response, notes=notes))
+    assert runs_over(proposal_pdf(crowded, WHEN, style)) == ""
+
+
+def test_page_one_names_every_hazard_and_the_page_that_tells_what_to_do() -> None:
+    told = pages(pdf("head_shaft"))
+    p = Subject(studied("head_shaft")).full[0]
+    assert p.plans is not None
+    met = [e.hazard for e in p.plans.split_first.exposure]
+    assert Hazard.RUN_BACK in met and Hazard.TAKE_UP in met
+    assert all(hazard.value in told[0].lower() for hazard in met)
+    (page,) = re.findall(r"rotating parts: page (\d)", told[0])
+    all_told = told[int(page) - 1]
+    assert "a holdback is no lock" in all_told and "lock-out does not unload it" in all_told
 
 
 def test_the_price_of_the_unit_is_told_with_its_seals() -> None:

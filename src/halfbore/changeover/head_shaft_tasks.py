@@ -8,6 +8,7 @@ from halfbore.changeover.shared_tasks import (
     EXCHANGE,
     LOAD,
     PREPARE,
+    RESTART,
     RESTORE,
     TURNING,
     WEIGHT,
@@ -19,7 +20,8 @@ from halfbore.units import Span
 HOLD_DRUM = task(
     PREPARE, "Hold the drum, slack the belt", (0.2, 0.4, 1.0), 3, (ENERGY,), ("belt clamps", "chain hoist")
 )
-TENSION_BELT = task(RESTORE, "Tension and track the belt", (0.2, 0.2, 0.6), 2, (ENERGY, TURNING))
+TENSION_BELT = task(RESTORE, "Tension the belt, take the clamps off", (0.2, 0.2, 0.6), 2, (ENERGY,))
+TRACK_BELT = task(RESTART, "Track the belt", (0.1, 0.2, 0.5), 2, (TURNING,))
 SLING_DRIVE = task(
     EXCHANGE, "Sling the drive, free the torque arm", (0.4, 0.9, 2.0), 4, (LOAD, ENERGY), (CRANE, "slings")
 )
@@ -38,7 +40,14 @@ PULL_DRIVE = task(
 )
 REFIT_DRIVE = task(RESTORE, "Refit the drive", (1.2, 2.2, 4.5), 4, (LOAD,), (CRANE, "slings"))
 SET_ARM = task(RESTORE, "Set the torque arm, align the drive", (0.5, 1.0, 2.0), 2, (WEIGHT,))
-FREE_ARM = task(PREPARE, "Free the torque arm to lift the shaft", (0.3, 0.6, 1.2), 2, (ENERGY,))
+FREE_ARM = task(
+    PREPARE,
+    "Sling the drive, free its arm to lift the shaft",
+    (0.4, 0.8, 1.6),
+    3,
+    (LOAD, ENERGY),
+    ("chain hoist", "slings"),
+)
 
 NAMES = (
     *(HOLD_DRUM.name, TENSION_BELT.name, SLING_DRIVE.name, PULL_DRIVE.name, REFIT_DRIVE.name),

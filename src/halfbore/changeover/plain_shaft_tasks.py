@@ -27,6 +27,7 @@ HOLD_DOWN = task(
     (LOAD,),
     ("hold-down",),
 )
+HOLD_DOWN_OFF = task(RESTORE, "Take the hold-down off", (0.1, 0.2, 0.4), 2, (LOAD,), ("hold-down",))
 
 NAMES = (
     *(SLACK_BELTS.name, TENSION_BELTS.name, PULL_SHEAVE.name, REFIT_SHEAVE.name, ALIGN_SHEAVES.name),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from halfbore.changeover import sample, shared_tasks, site, templates
+from halfbore.changeover import dangers, sample, shared_tasks, site, templates
 from halfbore.changeover.exposure import exposures, person_hours
 from halfbore.changeover.record import against_the_record
 from halfbore.changeover.sample import Luck
@@ -113,7 +113,7 @@ def _sampled(
     way: Way, beginning: Beginning, situation: Situation, changeover: Changeover, luck: Luck
 ) -> _Sampled:
     steps = tuple(
-        Step(site.on_site(task, way, changeover, situation.size), after)
+        Step(dangers.added(site.on_site(task, way, changeover, situation.size), situation.dangers), after)
         for task, after in templates.steps_of(way, situation, beginning)
     )
     net = network({step.task.name: step.after for step in steps})

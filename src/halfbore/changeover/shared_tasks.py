@@ -84,7 +84,7 @@ TIGHTEN = task(
     ("torque wrench", "feeler gauges"),
 )
 CLOSE_SPLIT = task(EXCHANGE, "Grease and close the split unit", (0.3, 0.4, 0.8), 2, (WEIGHT,))
-LOWER_SHAFT = task(RESTORE, "Lower the shaft", (0.1, 0.2, 0.4), 3, (LOAD,), ("jack or hold-down",))
+LOWER_SHAFT = task(EXCHANGE, "Lower the shaft", (0.1, 0.2, 0.4), 3, (LOAD,), ("jack or hold-down",))
 BASE_BOLTS = task(RESTORE, "Tighten the base bolts", (0.2, 0.3, 0.6), 2, (), ("torque wrench",))
 CHECK_ALIGNMENT = task(RESTORE, "Check the alignment", (0.5, 0.6, 1.5), 2, (), ("alignment gear",))
 GUARDS_ON = task(RESTORE, "Put the guards on", (0.2, 0.35, 0.6), 2)

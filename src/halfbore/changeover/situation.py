@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from halfbore.changeover import lifting
+from halfbore.changeover import dangers, lifting
 from halfbore.changeover.seat_branches import SeatState, seat_state
 from halfbore.domain.economics import Stop
 from halfbore.domain.job import Job
@@ -23,6 +23,7 @@ from halfbore.domain.machine import (
     ShaftDrive,
     Sheave,
 )
+from halfbore.domain.plan import Hazard
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import UnitTable
@@ -99,7 +100,7 @@ class Situation:
     traps: what a one-piece bearing must pass, empty where it comes off freely;
     drive_opens: lift needed is over lift allowed; casing_opens: so it is, and a wheel stands in a casing;
     others_open: other bearings in which the lifted shaft tilts too far; held_down: other bearings that hold the shaft
-    down, which stay closed; size: shaft diameter [mm].
+    down, which stay closed; dangers: what machine and site add to the hazards of the work; size: shaft diameter [mm].
     """
 
     position: str
@@ -119,6 +120,7 @@ class Situation:
     casing_opens: bool
     others_open: int
     held_down: int
+    dangers: tuple[Hazard, ...]
     size: float
     next: Beginning
     notes: tuple[str, ...]
@@ -152,9 +154,14 @@ def situation_of(
         casing_opens=opens and _any(job, FanWheel),
         others_open=sum(not other.holds_down for other in tilted),
         held_down=len(lifting.holding_down(lift)),
+        dangers=tuple(dangers.of(job)),
         size=job.shaft.segment_at(position.x).diameter,
         next=_next_beginning(job, position),
-        notes=(*lifting.notes(job, position, lift), *_other_notes(position, unit, base_step)),
+        notes=(
+            *lifting.notes(job, position, lift),
+            *dangers.notes(job),
+            *_other_notes(position, unit, base_step),
+        ),
     )
 
 

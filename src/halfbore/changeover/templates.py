@@ -40,6 +40,7 @@ _PARTS = {
 NAMES = (
     *(*shared.NAMES, *fan.NAMES, *head.NAMES, *plain.NAMES, shared.SEAT),
     *(plain.OPEN_OTHER.name, plain.CLOSE_OTHER.name, plain.HOLD_DOWN.name),
+    *(plain.HOLD_DOWN_OFF.name, head.TRACK_BELT.name),
 )
 """Every task that a plan may have and every luck that a hold point draws, in an order that only grows at its end."""
 
@@ -58,14 +59,16 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
     casing = Trap.WHEEL in s.traps
     opening = (*_opening(s, beginning), *(fan.OPEN_CASING,) * casing, *_hold_down(s), shared.HOLD_SHAFT)
     yield beside(opening, crane)
+    yield from _permit(s, _old_bearing_off(s, beginning))
     off = [*_housing(s, shared.OPEN_HOUSING), *_off(s), *_old_bearing_off(s, beginning)]
     yield beside(off, _unexpected(s, beginning))
     if beginning is Beginning.SEIZED:
         yield shared.CLEAR_DEBRIS
     yield shared.clean_seat(_seat(s, beginning))
     yield shared.fit_new(s.mounting)
-    yield from _housing(s, shared.CLOSE_HOUSING)
     yield shared.LOWER_SHAFT
+    yield from _housing(s, shared.CLOSE_HOUSING)
+    yield from _hold_down_off(s)
     yield from (*_on(s), *(fan.CLOSE_CASING,) * casing)
     yield from _align(s)
     yield from _closing(s)
@@ -73,26 +76,26 @@ def one_piece(s: Situation, beginning: Beginning) -> Iterator[Work]:
     yield shared.LOCKS_OFF
     if casing:
         yield fan.BALANCE
-    yield from _start()
+    yield from _start(s)
 
 
 def split_first(s: Situation, beginning: Beginning) -> Iterator[Work]:
     """Yield the work of the first conversion: the old bearing goes, the bare shaft decides, the base is set."""
     yield from _access(beginning)
-    yield from (*_opening(s, beginning), *_hold_down(s), *_drive_open(s), shared.HOLD_SHAFT)
-    yield from _permit(s, beginning)
+    yield from (*_opening(s, beginning), *_hold_down(s), *_drive_open(s), shared.HOLD_SHAFT, *_others_open(s))
+    yield from _permit(s, _old_bearing_out(s, beginning))
     yield beside(
         (*_housing(s, shared.OPEN_HOUSING), *_old_bearing_out(s, beginning)), _unexpected(s, beginning)
     )
     if beginning is Beginning.SEIZED:
         yield shared.CLEAR_DEBRIS
     yield beside((shared.hold_point(_seat(s, beginning)),), (shared.OLD_BASE, _base(s)))
-    yield from (shared.FIT_HALVES, shared.TIGHTEN, shared.CLOSE_SPLIT)
-    yield from (shared.LOWER_SHAFT, shared.BASE_BOLTS)
+    yield from (shared.FIT_HALVES, shared.LOWER_SHAFT, shared.TIGHTEN, shared.CLOSE_SPLIT)
+    yield from (shared.BASE_BOLTS, *_hold_down_off(s))
     yield from _drive_close(s)
     yield from _closing(s)
     yield from (shared.GUARDS_ON, shared.LOCKS_OFF)
-    yield from _start()
+    yield from _start(s)
 
 
 def split_repeat(s: Situation, beginning: Beginning) -> Iterator[Work]:
@@ -103,11 +106,11 @@ def split_repeat(s: Situation, beginning: Beginning) -> Iterator[Work]:
     if beginning is Beginning.SEIZED:
         yield shared.CLEAR_DEBRIS
     yield shared.inspect_seat(beginning is Beginning.SEIZED)
-    yield from (shared.NEW_HALVES, shared.TIGHTEN, shared.CLOSE_SPLIT)
-    yield from (shared.LOWER_SHAFT, shared.CHECK_ALIGNMENT)
+    yield from (shared.NEW_HALVES, shared.LOWER_SHAFT, shared.TIGHTEN, shared.CLOSE_SPLIT)
+    yield from (*_hold_down_off(s), shared.CHECK_ALIGNMENT)
     yield from _closing(s)
     yield from (shared.GUARDS_ON, shared.LOCKS_OFF)
-    yield from _start()
+    yield from _start(s)
 
 
 def _access(beginning: Beginning) -> Iterator[Work]:
@@ -133,6 +136,11 @@ def _hold_down(s: Situation) -> tuple[Task, ...]:
     return (_repeated(plain.HOLD_DOWN, s.held_down),) if s.held_down else ()
 
 
+def _hold_down_off(s: Situation) -> tuple[Task, ...]:
+    """Return taking the hold-down off, when the new bearing holds the shaft."""
+    return (_repeated(plain.HOLD_DOWN_OFF, s.held_down),) if s.held_down else ()
+
+
 def _closing(s: Situation) -> Iterator[Task]:
     if s.wheel_side:
         yield fan.CLOSE_SEAL
@@ -142,7 +150,10 @@ def _closing(s: Situation) -> Iterator[Task]:
         yield head.TENSION_BELT
 
 
-def _start() -> Iterator[Work]:
+def _start(s: Situation) -> Iterator[Work]:
+    """Yield what the machine turns for: guards are on and locks off by then."""
+    if s.drum:
+        yield head.TRACK_BELT
     yield from (shared.TEST_RUN, shared.RUN_UP)
 
 
@@ -193,8 +204,8 @@ def _old_bearing_out(s: Situation, beginning: Beginning) -> tuple[Task, ...]:
     return (shared.cut_off(s.mounting, s.hot_work, seized=beginning is Beginning.SEIZED),)
 
 
-def _permit(s: Situation, beginning: Beginning) -> tuple[Task, ...]:
-    cut = s.hot_work and any(shared.FIRE in task.hazards for task in _old_bearing_out(s, beginning))
+def _permit(s: Situation, getting_out: tuple[Task, ...]) -> tuple[Task, ...]:
+    cut = s.hot_work and any(shared.FIRE in task.hazards for task in getting_out)
     return (shared.PERMIT,) if cut else ()
 
 
@@ -208,11 +219,15 @@ def _base(s: Situation) -> Task:
 
 
 def _drive_open(s: Situation) -> tuple[Task, ...]:
-    others = (_repeated(plain.OPEN_OTHER, s.others_open),) if s.others_open else ()
     if not s.drive_opens:
-        return others
+        return ()
     drive = (fan.OPEN_COUPLING,) * s.coupling + (head.FREE_ARM,) * s.drive
-    return ((fan.OPEN_CASING,) * s.casing_opens) + drive + others
+    return ((fan.OPEN_CASING,) * s.casing_opens) + drive
+
+
+def _others_open(s: Situation) -> tuple[Task, ...]:
+    """Return opening the other bearings that the lift tilts too far: only when the shaft is held."""
+    return (_repeated(plain.OPEN_OTHER, s.others_open),) if s.others_open else ()
 
 
 def _drive_close(s: Situation) -> tuple[Task, ...]:

@@ -53,18 +53,26 @@ class Picture:
     height: float
 
 
-Inline = Run | Square | Badge | Picture
+@dataclass(frozen=True)
+class PageOf:
+    """The number of the page on which a heading of a place stands."""
+
+    place: str
+
+
+Inline = Run | Square | Badge | Picture | PageOf
 Cell = tuple[Inline, ...]
 
 
 @dataclass(frozen=True)
 class Heading:
-    """A title: 1 begins a subject, 2 a part of it; note stands behind it; small looks like a part."""
+    """A title: 1 begins a subject, 2 a part of it; note stands behind it; small looks like a part; place: see PageOf."""
 
     text: str
     level: int = 2
     note: str = ""
     small: bool = False
+    place: str = ""
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from halfbore.documents.blocks import (
     picture,
     text,
 )
+from halfbore.documents.precautions import precautions
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.numbers import write
@@ -33,6 +34,7 @@ def changeover_pages(subject: Subject, charts: int) -> Iterator[Block]:
     """Yield both plans of so many positions, the leading one first, then the clocks of the others in one table."""
     planned = sorted((p for p in subject.full if p.plans is not None), key=lambda p: p is not subject.lead)
     pairs = [p.plans for p in planned if p.plans is not None]
+    yield from precautions(subject)
     for pair in pairs[:charts]:
         yield from _drawn(pair, subject)
     if pairs[charts:]:

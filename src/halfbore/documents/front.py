@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from enum import IntEnum
 
 from halfbore.documents.blocks import (
@@ -14,8 +15,8 @@ from halfbore.documents.blocks import (
     Fitted,
     Heading,
     Items,
-    Notice,
     Para,
+    Picture,
     Run,
     Square,
     Table,
@@ -27,6 +28,7 @@ from halfbore.documents.blocks import (
 )
 from halfbore.documents.front_figures import figures, next_change, share
 from halfbore.documents.front_notes import consequences, no_value, ordered_price
+from halfbore.documents.precautions import notice
 from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
 from halfbore.domain.check import Finding
 from halfbore.domain.selection import Candidate
@@ -34,11 +36,9 @@ from halfbore.domain.study import Decision, PositionStudy
 from halfbore.numbers import NO_BREAK, write
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
-from halfbore.present.plans import CAUTIONS
 from halfbore.present.shaft_drawing import shaft_drawings
 from halfbore.present.wording import (
     CALCULATION_AID,
-    SITE_RULES,
     Mark,
     cited,
     counted,
@@ -74,6 +74,10 @@ TALLEST = 560.0
 """Most height of the drawing on page one [px]."""
 
 
+SCALES = (1.0, 0.85, 0.7, 0.5)
+"""Parts of its size in which the smallest drawing stands where even the briefest texts are long."""
+
+
 def front_page(subject: Subject) -> Fitted:
     """Return page one, with the drawing as large as the rest of the page leaves room for."""
     study = subject.study
@@ -91,9 +95,13 @@ def front_page(subject: Subject) -> Fitted:
             *((Answer(place, answer), head, p, *whole) for p in pictures),
             *((Answer(place, answer), head, p, *brief) for p in pictures[-2:]),
             *((Answer(place, answer, 15.5), head, pictures[-1], *end) for end in (brief, briefer)),
-            (Answer(place, answer, 15.5), head, pictures[-1], *briefest),
+            *((Answer(place, answer, 15.5), head, _scaled(pictures[-1], s), *briefest) for s in SCALES),
         )
     )
+
+
+def _scaled(drawing: Picture, scale: float) -> Picture:
+    return replace(drawing, width=drawing.width * scale, height=drawing.height * scale)
 
 
 class _Told(IntEnum):
@@ -113,7 +121,7 @@ def _end(subject: Subject, told: _Told) -> Iterator[Block]:
     if notes:
         yield Items(notes, small=True)
     founded = Para(text(f"{_founded(subject)} {CALCULATION_AID}"), small=True)
-    yield Beside(((*_no(subject, whole), founded), tuple(_cautions(subject))), ("1fr", "1.05fr"))
+    yield Beside(((*_no(subject, whole), founded), (notice(subject),)), ("1fr", "1.05fr"))
 
 
 def _place(subject: Subject) -> str:
@@ -268,26 +276,6 @@ def _no_value(subject: Subject) -> Iterator[Block]:
 
 def _no_when(p: PositionStudy) -> str:
     return p.value.no_when if p.value is not None else ""
-
-
-def _cautions(subject: Subject) -> Iterator[Block]:
-    lead = subject.lead
-    plans = [p for s in subject.full if s.plans for p in (s.plans.split_first, s.plans.one_piece)]
-    found = {e.hazard for plan in plans for e in plan.exposure}
-    unit = lead.choice.chosen_unit if lead is not None and lead.choice is not None else None
-    heavy = ""
-    if unit is not None:
-        heavy = f" for up to {write(float(unit.heaviest_half[0]), Kind.MASS, subject.style)}"
-    told: list[Run] = []
-    for hazard, words in CAUTIONS.items():
-        if hazard in found or not plans:
-            name = hazard.value
-            told += [Run(f"{name[0].upper()}{name[1:]}: ", bold=True), *_runs(words.format(heavy)), Run(". ")]
-    yield Notice("Before anyone starts", (*told, *text(SITE_RULES)))
-
-
-def _runs(words: str) -> tuple[Run, ...]:
-    return tuple(r for r in text(words) if isinstance(r, Run))
 
 
 def _founded(subject: Subject) -> str:

@@ -33,6 +33,11 @@ class Hazard(StrEnum):
     HANDLING = "handling weight"
     ROTATING = "rotating parts"
     HEIGHT = "work at height"
+    CONFINED = "confined space"
+    EXPLOSION = "dust or gas that explodes"
+    CAUSTIC = "caustic dust or product"
+    RUN_BACK = "belt run-back"
+    TAKE_UP = "loaded take-up"
 
 
 class Phase(StrEnum):

@@ -17,13 +17,19 @@ CLOCKS = {
 """The clocks of a plan, and what each one counts."""
 CAUTIONS = {
     Hazard.STORED_ENERGY: "lock out, prove dead, hold the shaft against turning",
-    Hazard.SUSPENDED_LOAD: "nobody under it; hold the shaft by two means",
+    Hazard.SUSPENDED_LOAD: "nobody under it; hold the shaft by two means, gear rated",
+    Hazard.CONFINED: "permit, air tested, a watch outside",
+    Hazard.RUN_BACK: "clamp belt and drum; a holdback is no lock",
+    Hazard.EXPLOSION: "no torch or spark unless the site releases it",
+    Hazard.TAKE_UP: "lock-out does not unload it: block its weight or spring, or let it down first",
     Hazard.HOT_WORK: "permit, no dust, fire watch",
+    Hazard.CAUSTIC: "cover skin, eyes and lungs; water for the eyes at hand",
     Hazard.HOT_SURFACE: "cool down, then measure",
     Hazard.HANDLING: "lifting gear{}",
     Hazard.ROTATING: "guards on before it turns",
     Hazard.HEIGHT: "a safe place to stand, a harness",
 }
+"""What to do about each hazard, those that kill first (common practice, no source)."""
 
 
 def hours_saved(saved: Estimate, style: Style = METRIC, brief: bool = False) -> str:
