@@ -20,6 +20,7 @@ from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.unit import SealKind, Support, joined
 from halfbore.intake.jobfile import read_job_data
 from halfbore.selection.checks import seals
+from halfbore.selection.checks.bore_and_seat import SLEEVE
 from halfbore.selection.need import Need
 from halfbore.selection.standing import of_the_bore, usable
 from halfbore.selection.sweep import sweep
@@ -242,8 +243,8 @@ def test_the_first_failure_of_the_kiln_fan_pays_for_its_conversion() -> None:
 @pytest.mark.parametrize(
     ("machine", "line", "position", "remedy"),
     [
-        ("F2", "", "F2-A", "a unit bored undersize, or a sleeve"),
-        ("E1", "head", "E1-A", "a sleeve, or weld repair and turning"),
+        ("F2", "", "F2-A", f"a unit bored to the measured seat, or {SLEEVE}"),
+        ("E1", "head", "E1-A", f"{SLEEVE}, or weld repair and turning"),
     ],
 )
 def test_no_unit_goes_on_a_worn_seat_and_the_remedy_is_said(

@@ -15,6 +15,8 @@ from halfbore.selection.sweep import sweep
 from halfbore.units import INCH, Span
 from tests.selection.units import need, table, told
 
+WORN = "a sleeve after turning the shaft down, with the shaft's stress checked, or weld repair and turning"
+UNDERSIZE = "a unit bored to the measured seat, or a sleeve after turning the shaft down, with the shaft's stress checked"
 FORM = Span(0.008, 0.009, 0.010)
 
 
@@ -110,10 +112,10 @@ def test_an_undersize_shaft_closes_the_joints_until_nothing_grips() -> None:
     thin, thinner = (told(CHECK, need(seat=seat(d)), table()) for d in (99.90, 99.60))
     assert dict(thin.details)["joint gap that is left"] == "0.24 mm"
     assert dict(thin.details)["grip on the shaft"] == "30 kN"
-    assert dict(thin.details)["remedy"] == "a unit bored undersize, or a sleeve"
+    assert dict(thin.details)["remedy"] == UNDERSIZE
     assert dict(thinner.details)["joint gap that is left"] == "none: the joint faces have met"
     assert dict(thinner.details)["grip on the shaft"] == "none"
-    assert dict(thinner.details)["remedy"] == "a sleeve, or weld repair and turning"
+    assert dict(thinner.details)["remedy"] == WORN
     assert thinner.verdict is Verdict.FAILS
 
 
@@ -137,13 +139,13 @@ def test_deviations_are_written_with_a_true_minus_and_a_bare_zero() -> None:
     ("given", "words"),
     [
         # 0.8 of 54 µm, and 0.8 of 20 µm.
-        (seat(99.89), "a unit bored undersize, or a sleeve: seat diameter 99.957 to 100 mm"),
-        (seat(99.58), "a sleeve, or weld repair and turning: seat diameter 99.957 to 100 mm"),
+        (seat(99.89), UNDERSIZE + ": mended seat diameter 99.957 to 100 mm"),
+        (seat(99.58), WORN + ": mended seat diameter 99.957 to 100 mm"),
         (seat(100.02), "dress the seat: seat diameter 99.957 to 100 mm"),
         (seat(99.97, form=Span.of(0.05)), "dress the seat: roundness and taper 0.016 mm"),
         (
             seat(99.58, form=Span.of(0.05)),
-            "a sleeve, or weld repair and turning: seat diameter 99.957 to 100 mm; roundness and taper 0.016 mm",
+            WORN + ": mended seat diameter 99.957 to 100 mm; roundness and taper 0.016 mm",
         ),
     ],
 )

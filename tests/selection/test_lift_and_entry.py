@@ -9,6 +9,8 @@ import pytest
 
 from halfbore.domain.check import Verdict
 from halfbore.domain.position import Lift
+from halfbore.present.bars import used_words
+from halfbore.present.wording import limit_of, value_of
 from halfbore.selection.checks.lift_and_entry import CHECK, base_step, needed
 from halfbore.units import Span
 from tests.selection.units import BASE, need, table, told
@@ -39,6 +41,19 @@ def test_lift_needed_against_lift_allowed(
     assert found.used is not None
     assert (found.used.low, found.used.high) == pytest.approx(used)
     assert ("the drive must be opened" in found.reason) is (20 + 2 + high > 30)
+
+
+@pytest.mark.parametrize(
+    ("high", "cells"),
+    [
+        (5.0, ("needs 27 mm", "allowed 30 to 40 mm", "90 %")),
+        (60.0, ("needs 82 mm", "allowed 30 to 40 mm", "over 100 %")),
+    ],
+)
+def test_a_lift_reads_as_what_is_needed_and_what_is_allowed(high: float, cells: tuple[str, str, str]) -> None:
+    found = told(CHECK, need(base=studs(high)), table())
+    read = (value_of(found), limit_of(found), used_words(found))
+    assert tuple(words.replace("\u00a0", " ") for words in read) == cells
 
 
 def test_a_lift_that_is_not_allowed_at_all_is_tight() -> None:
@@ -95,6 +110,8 @@ def test_a_base_that_must_be_milled_is_tight_whatever_the_lift() -> None:
     assert found.verdict is Verdict.TIGHT
     assert found.used is not None
     assert found.used.high == 1.0
+    # Lengths that hold beside a whole limit used would read wrongly: the base decides.
+    assert (found.value, found.limit) == (None, None) and "mill the base" in found.reason
     # Without the lip nothing is known of the lift, higher or not.
     assert told(CHECK, need(), table(centre_height=155.0, lip_depth=np.nan)).verdict is Verdict.NO_DATA
 

@@ -69,6 +69,11 @@ def pull_down(given: dict[str, Any]) -> None:
     given["loads"][1]["tight_direction"] = "down"
 
 
+def pull_down_with_room_to_lift(given: dict[str, Any]) -> None:
+    pull_down(given)
+    given["positions"][0]["lift"]["allowed"] = "60 mm"
+
+
 def test_1_turning_the_pull_moves_the_verdicts_of_joint_and_support() -> None:
     level, down = need("head_shaft", 0), need("head_shaft", 0, pull_down)
     plain = one(HEAD, Support.PLAIN)
@@ -84,12 +89,13 @@ def test_1_turning_the_pull_moves_the_verdicts_of_joint_and_support() -> None:
     assert bears[1].limit is not None
     # The castings bear 0.45 of their strength sideways, 0.90 downwards.
     assert bears[1].limit.likely == pytest.approx(2 * bears[0].limit.likely, rel=0.01)
-    # The support whose joint stands 50° off the level plane is the choice for a level pull, and need not be for a weight.
-    chosen = [choose(asked, units()).chosen_unit for asked in (level, down)]
-    assert chosen[0] is not None
-    assert chosen[0].support[0] == Support.SIDE_ENTRY
-    assert chosen[1] is not None
-    assert chosen[1].support[0] == Support.PLAIN
+    # The support whose joint stands 50° off the level plane is the choice for a level pull, and need not be for a
+    # weight, where the plain pedestal goes in without opening the drive.
+    high = need("head_shaft", 0, pull_down_with_room_to_lift)
+    chosen = [choose(asked, units()).chosen_unit for asked in (level, down, high)]
+    assert [None if unit is None else int(unit.support[0]) for unit in chosen] == [
+        *(Support.SIDE_ENTRY, Support.SIDE_ENTRY, Support.PLAIN),
+    ]
 
 
 def test_2_two_units_that_locate_are_refused_with_the_place() -> None:
@@ -144,7 +150,10 @@ def test_3_a_tenth_under_moves_clearance_and_joint_gap_and_asks_for_a_remedy() -
     assert before["joint gap that is left"] == f"{gap:.2g} mm"
     assert after["joint gap that is left"] == f"{gap - 0.157:.2g} mm"
     assert after["grip on the shaft"] == before["grip on the shaft"]
-    assert (before["remedy"], after["remedy"]) == ("none", "a unit bored undersize, or a sleeve")
+    assert (before["remedy"], after["remedy"]) == (
+        "none",
+        f"a unit bored to the measured seat, or {bore_and_seat.SLEEVE}",
+    )
     assert say(bore_and_seat.CHECK, thin, unit).verdict is Verdict.FAILS
 
 
@@ -154,7 +163,7 @@ def test_3_four_tenths_under_is_the_end() -> None:
     seat = say(bore_and_seat.CHECK, worn, unit)
     assert seat.verdict is Verdict.FAILS
     assert dict(seat.details)["grip on the shaft"] == "none"
-    assert dict(seat.details)["remedy"] == "a sleeve, or weld repair and turning"
+    assert dict(seat.details)["remedy"] == f"{bore_and_seat.SLEEVE}, or weld repair and turning"
     chain = say(axial_chain.CHECK, worn, unit)
     assert "grip on the shaft bears 0 kN" in chain.reason
     found = choose(worn, units())

@@ -1,4 +1,4 @@
-"""The choice: holds all, nothing tight that decides, lowest cost over the horizon, lead time, code."""
+"""The choice: holds all, nothing tight that decides, no work on drive or base, lowest cost over the horizon, lead time, code."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from halfbore.selection import cost
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.choose import choose
 from halfbore.selection.need import Need
+from halfbore.selection.standing import asks_for_work
 from halfbore.selection.sweep import sweep
 from tests.selection.units import ROOM, SEAT, demo_needs, demo_units, need, table
 
@@ -64,6 +65,27 @@ def test_a_cheap_unit_that_is_tight_where_that_decides_comes_after(
         if decides
         else "500 EUR dearer over the horizon"
     )
+
+
+def test_a_unit_that_opens_the_drive_comes_after_one_that_does_not_whatever_it_saves() -> None:
+    """22 mm of lift are needed for a lip of 20 mm, 42 mm for one of 40 mm; 30 to 40 mm are allowed."""
+    units = table(2, price=[1800.0, 2000.0], lip_depth=[40.0, 20.0])
+    found = choose(need(), units)
+    assert found.chosen is not None and found.next is not None
+    assert (found.chosen.code, found.next.code) == ("u001", "u000")
+    assert found.next_because == (
+        "200 EUR cheaper over the horizon, but the drive is opened or the base milled for it"
+    )
+
+
+def test_work_on_the_drive_is_taken_where_nothing_else_holds_or_the_other_is_tight_where_it_decides() -> None:
+    assert chosen(table(2, price=[1800.0, 2000.0], lip_depth=40.0)) == "u000"
+    assert chosen(table(2, price=2000.0, lip_depth=[40.0, 20.0], seat_lower=[-0.054, -0.031])) == "u000"
+
+
+def test_lift_that_is_not_known_asks_for_no_work() -> None:
+    units = table(3, lip_depth=[np.nan, 20.0, 40.0])
+    assert asks_for_work(sweep(need(), units)).tolist() == [False, False, True]
 
 
 def test_a_tight_unit_is_chosen_when_nothing_else_holds_and_it_is_said() -> None:

@@ -6,6 +6,7 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.numbers import METRIC, Style, write
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape
+from halfbore.present.wording import is_exceeded
 from halfbore.units import Kind, Span
 
 LIMIT = 0.7
@@ -18,7 +19,8 @@ DASHED = "2.5 2"
 
 def used_words(finding: Finding, style: Style = METRIC) -> str:
     """Return the part of the limit that is used in words, by its bad end; nothing where there is no number."""
-    return "" if finding.used is None else write(finding.used.high, Kind.FRACTION, style)
+    words = "" if finding.used is None else write(finding.used.high, Kind.FRACTION, style)
+    return f"over {words}" if is_exceeded(finding) else words
 
 
 def check_bar(

@@ -118,7 +118,8 @@ def limit_of(finding: Finding, style: Style = METRIC) -> str:
         return ""
     step = _telling_step(finding)
     bound = write(finding.limit, finding.kind, style, beside=finding.value, resolution=step)
-    return f"{'within' if finding.check in _ZONES else finding.sense.value}{NO_BREAK}{bound}"
+    words = {**dict.fromkeys(_ZONES, "within"), **dict.fromkeys(_NEEDS, "allowed")}
+    return f"{words.get(finding.check, finding.sense.value)}{NO_BREAK}{bound}"
 
 
 def value_of(finding: Finding, style: Style = METRIC) -> str:
@@ -127,7 +128,8 @@ def value_of(finding: Finding, style: Style = METRIC) -> str:
         return ""
     if finding.kind is Kind.DURATION and finding.sense is Sense.AT_LEAST:
         return life(finding.value, style)
-    return write(finding.value, finding.kind, style, beside=finding.limit, resolution=_telling_step(finding))
+    words = write(finding.value, finding.kind, style, beside=finding.limit, resolution=_telling_step(finding))
+    return f"needs {words}" if finding.check in _NEEDS else words
 
 
 LIFE_CAP = 1e6
@@ -146,6 +148,14 @@ def life(hours: Span, style: Style = METRIC) -> str:
 
 _ZONES = ("bore and seat",)
 """Checks whose limit is a tolerance zone."""
+_NEEDS = ("lift and entry",)
+"""Checks that hold what the work needs against what is allowed; past that it costs hours, and no unit fails."""
+
+
+def is_exceeded(finding: Finding) -> bool:
+    """Return whether what a check finds is past its limit although no unit fails by it."""
+    value, limit = finding.value, finding.limit
+    return finding.check in _NEEDS and value is not None and limit is not None and value.high > limit.low
 
 
 def _telling_step(finding: Finding) -> float:

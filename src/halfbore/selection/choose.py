@@ -1,4 +1,4 @@
-"""The unit for a position: holds all, nothing tight that decides, lowest cost, lead time, code."""
+"""The unit for a position: holds all, nothing tight that decides, no work on drive or base, cost, lead time, code."""
 
 from __future__ import annotations
 
@@ -16,7 +16,16 @@ from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.need import Need
 from halfbore.selection.nothing_holds import questions, sentence
 from halfbore.selection.relax import relaxations
-from halfbore.selection.standing import ASKS, firsts, is_open, of_the_bore, ranked, told, usable
+from halfbore.selection.standing import (
+    ASKS,
+    asks_for_work,
+    firsts,
+    is_open,
+    of_the_bore,
+    ranked,
+    told,
+    usable,
+)
 from halfbore.selection.sweep import sweep
 
 SHOWN = 14
@@ -190,21 +199,26 @@ def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
     later = (found.units.lead_time[following] - found.units.lead_time[chosen]) / WEEK
     when = f", {_weeks(abs(later))} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
     dearer = found.cost[following] - found.cost[chosen]
-    return f"{_price(float(dearer), str(found.units.currency[following]))}{when}"
+    work = asks_for_work(found)
+    catch = (
+        "but the drive is opened or the base milled for it" if work[following] and not work[chosen] else ""
+    )
+    return f"{_price(float(dearer), str(found.units.currency[following]), catch)}{when}"
 
 
 def _weeks(weeks: float) -> str:
     return f"{number(weeks)} week{'' if round(weeks) == 1 else 's'}"
 
 
-def _price(dearer: float, currency: str) -> str:
+def _price(dearer: float, currency: str, catch: str) -> str:
+    """Return how the next unit's cost compares; catch: the work that keeps it from the first rank, if any does."""
     if np.isnan(dearer):
         return "a cost that cannot be compared"
     if dearer >= 0.5:
         return f"{number(dearer)} {currency} dearer over the horizon"
     if dearer <= -0.5:
-        return f"{number(-dearer)} {currency} cheaper over the horizon, but tight where that decides"
-    return "the same cost over the horizon"
+        return f"{number(-dearer)} {currency} cheaper over the horizon, {catch or 'but tight where that decides'}"
+    return f"the same cost over the horizon{f', {catch}' if catch else ''}"
 
 
 def _sentence(need: Need, found: Sweep, chosen: int) -> str:

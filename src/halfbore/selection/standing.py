@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Sweep
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import Codes, finding
+from halfbore.selection.check import EXACT, Codes, finding
+from halfbore.selection.checks import lift_and_entry
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.checks.every import CHECKS
 from halfbore.selection.need import Need
@@ -38,15 +39,21 @@ def of_the_bore(need: Need, found: Sweep) -> Mask:
     return right
 
 
+def asks_for_work(found: Sweep) -> Mask:
+    """Return which units open the drive or mill the base on their way in (n): hours of a stop, on no price list."""
+    most = found.bad[CHECKS.index(lift_and_entry.CHECK)]
+    return np.asarray(most > 1.0 - EXACT)  # False where it is not known
+
+
 def ranked(found: Sweep) -> NDArray[np.intp]:
-    """Return all rows, best first: usable, nothing tight that decides, cost, lead time, code."""
+    """Return all rows, best first: usable, nothing tight that decides, no work on drive or base, cost, lead time, code."""
     fails = (found.verdict == Verdict.FAILS).sum(0)
     asks = np.isin(found.verdict, ASKS).sum(0)
     decisive = np.array([check.decisive for check in CHECKS])
     tight = ((found.verdict == Verdict.TIGHT) & decisive[:, None]).any(0)
     cost = np.where(np.isnan(found.cost), np.inf, found.cost)
     lead = np.where(np.isnan(found.units.lead_time), np.inf, found.units.lead_time)
-    return np.lexsort((found.units.code, lead, np.round(cost, 2), tight, asks, fails))
+    return np.lexsort((found.units.code, lead, np.round(cost, 2), asks_for_work(found), tight, asks, fails))
 
 
 def firsts(verdict: Codes) -> NDArray[np.intp]:

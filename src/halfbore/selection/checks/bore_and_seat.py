@@ -16,6 +16,9 @@ from halfbore.units import Kind, Span
 SAME_SIZE = 0.012
 """Sizes of two unit systems that differ by less are the same size [mm]; half the tightest seat tolerance."""
 
+SLEEVE = "a sleeve after turning the shaft down, with the shaft's stress checked"
+"""A sleeve for a worn seat has no wall until the shaft is turned down for it (common practice, no source)."""
+
 _SUPPLIER = Source("supplier's unit table", "seat tolerance", Status.GIVEN)
 _FORM = derived("a clamped split ring copies the shaft", "form of the seat, whatever the size class")
 SIZE, FORM, JOINT = range(3)
@@ -179,9 +182,9 @@ def _remedy(need: Need, unit: UnitTable) -> str:
     low, high = (one(d) for d in deviations(need, unit))
     form = need.position.seat.form_error
     if one(np.asarray(shaft_seat.joint_gap(unit.joint_gap, low))) <= 0:
-        return "a sleeve, or weld repair and turning"
+        return f"{SLEEVE}, or weld repair and turning"
     if low < one(unit.seat_lower):
-        return "a unit bored undersize, or a sleeve"
+        return f"a unit bored to the measured seat, or {SLEEVE}"
     if high > one(unit.seat_upper) or (form is not None and form.high > one(unit.seat_form)):
         return "dress the seat"
     return "none"
@@ -199,7 +202,8 @@ def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
     wishes = []
     if low < lower or high > upper:
         turned = Span(size, 0.5 * (size + bore + upper), bore + upper)
-        wishes.append(Wish(f"{at}.diameter", turned, f"{remedy}: seat diameter", Kind.LENGTH))
+        size_of = "mended seat diameter" if low < lower else "seat diameter"
+        wishes.append(Wish(f"{at}.diameter", turned, f"{remedy}: {size_of}", Kind.LENGTH))
     if seat.form_error is not None and seat.form_error.high > form:
         words = "roundness and taper" if wishes else f"{remedy}: roundness and taper"
         wishes.append(Wish(f"{at}.form_error", Span.of(true), words, Kind.LENGTH))

@@ -85,12 +85,14 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             details=details,
         )
     limited = f" ({need.position.lift.limited_by})" if need.position.lift.limited_by else ""
-    opened = "" if high <= allowed.low else ": the drive must be opened at the first conversion"
+    enough = high <= allowed.low
+    opened = "" if enough else ": the drive must be opened at the first conversion"
+    only_base = enough and one(base_step(need, unit)) > SAME_HEIGHT  # the base decides, not these lengths
     return Outcome(
         phrase("{}, {} allowed{}{}{}", asked, mm(allowed, digits=2), limited, opened, _step(need, unit)),
         sources,
-        spread(low, high),
-        Span(allowed.low, allowed.likely, allowed.high),
+        None if only_base else spread(low, high),
+        None if only_base else Span(allowed.low, allowed.likely, allowed.high),
         Kind.LENGTH,
         details=details,
     )
