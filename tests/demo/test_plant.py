@@ -254,7 +254,7 @@ def test_no_unit_goes_on_a_worn_seat_and_the_remedy_is_said(
     assert found.choice is not None
     assert [check for check, _ in found.choice.counts] == ["bore and seat"]
     assert found.choice.holding == found.choice.open == 0
-    assert all(r.text.startswith(f"{remedy}: seat diameter") for r in found.choice.relaxations)
+    assert all(r.text.startswith(f"{remedy}: mended seat diameter") for r in found.choice.relaxations)
     assert dict(finding(found, "bore and seat").details)["remedy"] == remedy
 
 

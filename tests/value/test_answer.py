@@ -202,7 +202,7 @@ def tail_drum(**money) -> Value:
         "Fit the new one-piece bearing": 0.15,
         "Lower the shaft": 0.05,
         "Check the alignment": 0.05,
-        "Tension and track the belt": 0.1,
+        "Tension the belt, take the clamps off": 0.1,
         "Put the guards on": 0.05,
     }
     tasks = tuple(plans.own_hours(name, Span.of(hours))[0] for name, hours in quick.items())

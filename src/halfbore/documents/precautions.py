@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from halfbore.documents.blocks import (
     Block,
     Heading,
+    Inline,
     Notice,
     PageOf,
     Para,
@@ -39,7 +40,7 @@ def notice(subject: Subject) -> Notice:
     """Return the precautions that come first, the names of the others with their page, and whose rules they defer to."""
     found = tuple(_found(subject))
     first, others = (found[:FIRST], found[FIRST:]) if _planned(subject) else (found, ())
-    runs = [run for hazard in first for run in (*_named(hazard, subject), Run(". "))]
+    runs: list[Inline] = [run for hazard in first for run in (*_named(hazard, subject), Run(". "))]
     if others:
         words = listed([hazard.value for hazard in others])
         runs += [Run(f"{words[0].upper()}{words[1:]}: page "), PageOf(PLACE), Run(". ")]
