@@ -27,7 +27,8 @@ MAY_IMPORT = {
     "changeover": "domain standards numerics",
     "value": "domain standards numerics",
     "estimate": "domain mechanics intake",
-    "study": "domain shaftline selection ordering changeover value",
+    "advice": "domain",
+    "study": "domain advice shaftline selection ordering changeover value",
     "uncertain": "domain selection estimate",
     "narrowing": "domain shaftline selection uncertain",
     "calc": "standards numerics domain mechanics intake catalogue shaftline selection ordering changeover value",
@@ -35,9 +36,9 @@ MAY_IMPORT = {
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",
-    "workspace": "domain intake catalogue estimate study narrowing store present documents demo",
+    "workspace": "domain advice intake catalogue estimate study narrowing store present documents demo",
     "web": "domain intake catalogue estimate study narrowing calc store workspace present documents demo",
-    "cli": "domain intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
+    "cli": "domain advice intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
 }
 """Folder → folders that it may import, besides itself and the floor; `web` and `cli` never import the physics."""
 

@@ -11,12 +11,13 @@ from typing import Any
 import numpy as np
 import pytest
 
+from halfbore.advice import CLEAR
 from halfbore.demo import suppliers
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Value
 from halfbore.errors import InputError
 from halfbore.intake.jobfile import read_job_data
-from halfbore.study import CLEAR, MOST_ROUNDS, Stage, study, why
+from halfbore.study import MOST_ROUNDS, Stage, study, why
 from tests.samples_jobs import data
 
 ON = date(2026, 3, 2)

@@ -40,8 +40,9 @@ def what_to_measure(found: Study) -> tuple[Narrowing, ...]:
 
     found: a study as far as the choice of units. Every input with a range is held at its likely value, and at both
     ends where that narrows anything; the shaft line and the checks of the chosen unit, or of the nearest one where
-    nothing holds, are worked out again. First come those whose ends change the verdict on that unit, then by the part
-    that they take out of the range of the check that decides; then data that are missing, and open questions.
+    nothing holds, are worked out again. First come those with an end that turns away a unit that holds, then those
+    whose ends change the verdict on it, then by the part that they take out of the range of the check that decides;
+    then data that are missing, and open questions.
     Where a unit holds over all ranges nothing is worth measuring.
     """
     trial = _Trial(found)
@@ -51,7 +52,8 @@ def what_to_measure(found: Study) -> tuple[Narrowing, ...]:
             measured += trial.narrowings(uncertain)
     first = {place.name: next(iter(trial.now[place.index].open), "") for place in trial.places}
     ranked = sorted(
-        measured, key=lambda n: (not n.changes, n.check != first[n.position], -n.narrows, -n.load_narrows)
+        measured,
+        key=lambda n: (not n.fails, not n.changes, n.check != first[n.position], -n.narrows, -n.load_narrows),
     )
     return tuple(
         n for p in found.positions for n in (*(m for m in ranked if m.position == p.position), *_to_settle(p))
@@ -199,22 +201,35 @@ def _told(
     narrows, of_load = shares.get(check, 0.0), _share(now.load, held.load)
     changes = now.word not in (low.word, high.word) or low.word != high.word
     if changes or narrows >= TELLING or of_load >= TELLING_LOAD:
-        words = _sentence(position, uncertain, check, narrows, of_load, changes)
-        ends = uncertain.low, uncertain.high
+        ends, said = (uncertain.low, uncertain.high), (now.word, low.word, high.word)
+        settles = len({word in _HOLDS for word in said}) > 1
+        words = _sentence(position, uncertain, check, narrows, of_load, settles, changes)
+        fails = now.word in _HOLDS and Verdict.FAILS.word in said
         yield Narrowing(
-            position, uncertain.path, words, *ends, narrows, of_load, check, changes, uncertain.how
+            position, uncertain.path, words, *ends, narrows, of_load, check, changes, uncertain.how, fails
         )
 
 
+_HOLDS = (Verdict.HOLDS.word, Verdict.TIGHT.word)
+
+
 def _sentence(
-    position: str, uncertain: Uncertain, check: str, narrows: float, of_load: float, changes: bool
+    position: str,
+    uncertain: Uncertain,
+    check: str,
+    narrows: float,
+    of_load: float,
+    settles: bool,
+    changes: bool,
 ) -> str:
+    """Return what to do and what it brings; settles: whether the unit holds, changes: how well it does."""
+    if settles:
+        return f"{uncertain.asks} first: it decides whether the unit holds at {position}"
+    share, what = (narrows, f"“{check}”") if narrows >= TELLING else (of_load, "the load")
+    brings = f"it takes {number(100.0 * share)} % out of the range of {what} at {position}"
     if narrows >= TELLING:
-        brings = f"it takes {number(100.0 * narrows)}% out of the range of “{check}” at {position}"
         return f"{uncertain.asks}: {brings}{', and what it is decides the verdict' if changes else ''}"
-    if changes:
-        return f"{uncertain.asks}: what it is decides the verdict at {position}"
-    return f"{uncertain.asks}: it takes {number(100.0 * of_load)}% out of the range of the load at {position}"
+    return f"{uncertain.asks}: {f'what it is decides the verdict at {position}' if changes else brings}"
 
 
 def _share(before: tuple[float, float], after: tuple[float, float]) -> float:

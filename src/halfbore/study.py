@@ -13,9 +13,10 @@ from importlib.metadata import version
 
 import numpy as np
 
+from halfbore.advice import NOT_SETTLED, advised, cured, finding, held_back, sentence
 from halfbore.changeover.plan import plan_changeover
 from halfbore.domain.catalogue import Catalogue
-from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.check import Finding
 from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
@@ -35,7 +36,6 @@ from halfbore.domain.study import (
 from halfbore.domain.unit import SealKind, UnitTable, joined
 from halfbore.domain.value import Value
 from halfbore.errors import InputError, Problem
-from halfbore.numbers import number
 from halfbore.ordering.order import make_order
 from halfbore.selection.bearing import bearing_of
 from halfbore.selection.checks import lift_and_entry, seals
@@ -56,10 +56,6 @@ PLAN_SEED = 20260101
 
 MOST_ROUNDS = 3
 """Times that the shaft is solved again on the chosen bearings before the last choice stands."""
-
-
-CLEAR = 0.65
-"""Chance that it pays, or that it does not, from which the answer is clear: common practice, no source."""
 
 
 class Stage(IntEnum):
@@ -106,7 +102,7 @@ def study(
         positions,
         confirmation,
         _provenance(reading, known, day, positions),
-        _sentence(job, positions),
+        sentence(positions) if positions else f"{job.machine.name}: loads and reactions only.",
     )
 
 
@@ -223,9 +219,7 @@ class _Work:
             )
         need = Need(self.job, index, self.response.duties[index])
         if choice.chosen_unit is None:
-            return PositionStudy(
-                position.name, Decision.NO_UNIT, choice.sentence, choice, None, None, None, None
-            )
+            return PositionStudy(position.name, *advised(choice, None, ""), choice, None, None, None, None)
         lift = self._lift(need, choice.chosen_unit)
         order = self._order(need, choice) if self.upto >= Stage.ORDER else None
         plans, draws = (
@@ -233,7 +227,9 @@ class _Work:
         )
         value = self._value(need, choice, draws) if self.upto >= Stage.VALUE and draws is not None else None
         unpriced = _unpriced(self.job, choice.chosen_unit) if self.upto >= Stage.VALUE else ""
-        decision, because = _decision(choice, value, unpriced)
+        decision, because = advised(choice, value, unpriced)
+        if decision is Decision.SETTLE_FIRST:
+            order = held_back(order, NOT_SETTLED)
         return PositionStudy(position.name, decision, because, choice, lift, order, plans, value)
 
     def _lift(self, need: Need, unit: UnitTable) -> LiftResult:
@@ -278,7 +274,7 @@ class _Work:
             float(unit.price[0]) + sum(price[k] for k in kinds),
             float(unit.bearing_price[0]),
             _life(choice.findings),
-            _cured(choice.findings),
+            cured(choice.findings),
             draws,
             money.seed,
             self.on,
@@ -318,20 +314,8 @@ def rollers(found: Study, position: str) -> RollerView | None:
     return rollers_of(Need(found.reading.job, index, found.response.duties[index]), unit)
 
 
-def _finding(findings: tuple[Finding, ...], check: str) -> Finding:
-    return next(f for f in findings if f.check == check)
-
-
 def _life(findings: tuple[Finding, ...]) -> Span | None:
-    return _finding(findings, "modified life").value
-
-
-def _cured(findings: tuple[Finding, ...]) -> bool | None:
-    """Whether the unit cures what ended the last bearing; None where nobody knows."""
-    found = _finding(findings, "root cause")
-    if found.verdict is Verdict.NOT_APPLICABLE:
-        return None
-    return found.used is not None and found.used.high <= 1.0
+    return finding(findings, "modified life").value
 
 
 def _unpriced(job: Job, unit: UnitTable) -> str:
@@ -344,43 +328,6 @@ def _unpriced(job: Job, unit: UnitTable) -> str:
     if currency != money.currency:
         return f"No value: the price is in {currency}, the job counts in {money.currency}; convert it by a dated rate."
     return ""
-
-
-def _decision(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decision, str]:
-    if _cured(choice.findings) is False:
-        return Decision.SETTLE_FIRST, _finding(choice.findings, "root cause").reason
-    if value is None:
-        return Decision.HOLDS, f"{choice.sentence} {unpriced}".strip()
-    if 1.0 - CLEAR < value.chance < CLEAR:
-        runs = f"it pays in {number(100 * value.chance)} runs of 100"
-        return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {runs}."
-    return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
-
-
-def _sentence(job: Job, positions: tuple[PositionStudy, ...]) -> str:
-    if not positions:
-        return f"{job.machine.name}: loads and reactions only."
-    groups: dict[Decision, list[str]] = {}
-    for p in positions:
-        groups.setdefault(p.decision, []).append(p.position)
-    said = [_SAID[d].format(_and(groups[d])) for d in Decision if d in groups]
-    text = "; ".join(said)
-    return text[0].upper() + text[1:] + "."
-
-
-_SAID = {
-    Decision.CONVERT: "convert {} to a split unit",
-    Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
-    Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
-    Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
-    Decision.NO_UNIT: "at {} no unit holds as it stands",
-    Decision.HOLDS: "a unit holds at {}",
-    Decision.KEEP: "{} keeps its bearing",
-}
-
-
-def _and(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _provenance(

@@ -243,5 +243,7 @@ def _way(path: str) -> tuple[str, str]:
         asks, how = _PLATE
     owner = re.search(r"\[([^\]]*)\]", path)
     of = owner[1] if owner and not path.startswith("shaft.") else "the shaft"
+    if path.startswith("positions["):
+        asks = asks.replace(" in {}", " at {}")
     told = asks.format(of)
     return told[0].upper() + told[1:], how

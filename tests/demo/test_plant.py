@@ -13,12 +13,14 @@ from typing import Any
 import numpy as np
 import pytest
 
+from halfbore.advice import conditioned
 from halfbore.demo import plant, suppliers
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.job import Job
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.unit import SealKind, Support, joined
 from halfbore.intake.jobfile import read_job_data
+from halfbore.narrowing import what_to_measure
 from halfbore.selection.checks import seals
 from halfbore.selection.checks.bore_and_seat import SLEEVE
 from halfbore.selection.need import Need
@@ -59,7 +61,7 @@ def _worked(machine: str, line: str) -> Study:
     begun = time.process_time()
     found = study(read_job_data(data(machine, line)), CATALOGUES, on=ON)
     SPENT[machine, line] = time.process_time() - begun
-    return found
+    return conditioned(found, what_to_measure(found))
 
 
 def changed(
@@ -81,11 +83,13 @@ def finding(found: PositionStudy, check: str) -> Finding:
     return next(f for f in told if f.check == check)
 
 
-C, N, S, D, U = (
+C, IF, N, S, D, W, U = (
     Decision.CONVERT,
+    Decision.CONVERT_IF,
     Decision.NO_CLEAR_CASE,
     Decision.SETTLE_FIRST,
     Decision.DOES_NOT_PAY,
+    Decision.WAITS,
     Decision.NO_UNIT,
 )
 HOLDS, TIGHT, FAILS, OPEN = Verdict.HOLDS, Verdict.TIGHT, Verdict.FAILS, Verdict.NO_DATA
@@ -94,9 +98,9 @@ POSITIONS = [
     ("F1", "", "F1-A", C, "root cause", HOLDS, "adhesive wear"),
     ("F1", "", "F1-B", N, "root cause", Verdict.NOT_APPLICABLE, "no failure is on record"),
     ("F2", "", "F2-A", U, "bore and seat", FAILS, "112 µm under nominal"),
-    ("F2", "", "F2-B", C, "minimum load", HOLDS, "enough to keep the rollers turning"),
+    ("F2", "", "F2-B", IF, "minimum load", HOLDS, "enough to keep the rollers turning"),
     ("F3", "", "F3-A", S, "minimum load", TIGHT, "a lighter series or less clearance, not a heavier one"),
-    ("F3", "", "F3-B", C, "clearance", TIGHT, "group 3 keeps"),
+    ("F3", "", "F3-B", IF, "clearance", TIGHT, "group 3 keeps"),
     (
         "C1",
         "",
@@ -132,13 +136,13 @@ POSITIONS = [
         FAILS,
         "of 18 mm from the middle towards the drive end (shoulder and nut thread)",
     ),
-    ("H1", "", "H1-B", U, "axial chain", OPEN, "what holds the shaft axially is not settled"),
+    ("H1", "", "H1-B", W, "axial chain", OPEN, "what holds the shaft axially is not settled"),
     ("S1", "", "S1-A", U, "axial chain", FAILS, "weakest known link supplier's axial load bears"),
     ("S1", "", "S1-B", N, "axial travel", HOLDS, "needed each way"),
     ("T1", "", "T1-A", D, "seals", HOLDS, "packing"),
     ("T1", "", "T1-B", D, "seals", HOLDS, "packing"),
     ("K1", "", "K1-A", C, "rating life", HOLDS, "60 wanted"),
-    ("K1", "", "K1-B", C, "rating life", TIGHT, "60 wanted"),
+    ("K1", "", "K1-B", IF, "rating life", TIGHT, "60 wanted"),
 ]
 
 

@@ -31,8 +31,8 @@ LONG = "Line shaft of the bagging and palletising plant, second floor, north sid
 def studied(name: str) -> Study:
     """Return the study of a demo machine, or of the one on five supports."""
     if name == "five":
-        return _studied(_five(_reading("line_shaft")))
-    return _studied(_reading(name))
+        return of_reading(_five(_reading("line_shaft")))
+    return of_reading(_reading(name))
 
 
 def _reading(name: str) -> JobReading:
@@ -41,7 +41,8 @@ def _reading(name: str) -> JobReading:
     return replace(reading, job=replace(reading.job, value=replace(reading.job.value, draws=DRAWS)))
 
 
-def _studied(reading: JobReading) -> Study:
+def of_reading(reading: JobReading) -> Study:
+    """Return the study of a job with the catalogues that it names."""
     catalogues = [load_catalogue(c, Path()) for c in reading.job.catalogues]
     return study(reading, catalogues, on=WHEN)
 

@@ -21,6 +21,7 @@ from halfbore.domain.order import AnswerState
 from halfbore.domain.plan import Exposure, Hazard
 from halfbore.domain.study import Decision, Study
 from halfbore.domain.value import Value
+from halfbore.estimate.reading import read_completed
 from halfbore.numbers import INCH, METRIC, Style, runs, write
 from halfbore.present.bars import used_words
 from halfbore.present.shaft_forces import main_condition
@@ -34,7 +35,8 @@ from halfbore.present.wording import (
     value_of,
 )
 from halfbore.units import Kind, Span
-from tests.documents.studies import CASES, WHEN, flat, pages, pdf, runs_over, studied
+from tests.documents.studies import CASES, WHEN, flat, of_reading, pages, pdf, runs_over, studied
+from tests.estimate.machines import MACHINES
 
 KIND = Kind
 
@@ -251,6 +253,27 @@ def test_positions_alone_without_a_catalogue_still_make_a_proposal() -> None:
     assert "loads and reactions only" in first and "not asked" in first
 
 
+def test_page_one_gives_the_question_that_is_open_and_says_that_loads_are_estimated() -> None:
+    plate = {**MACHINES["H1"].data("H1"), "catalogues": ["demo:first", "demo:second"]}
+    reading = read_completed(plate)
+    study = of_reading(reading)
+    first = pages(proposal_pdf(study, WHEN))[0]
+    assert {p.decision for p in study.positions} == {Decision.WAITS}
+    assert all(flat(prose(p.because)) in first for p in study.positions)
+    count = sum(e.path.startswith("loads[") for e in reading.estimates)
+    assert count > 1
+    assert f"Loads are estimated from the name plate: {count} values, each among the assumptions." in first
+    assert CALCULATION_AID in first
+
+
+def test_page_one_says_what_to_measure_before_anything_is_ordered() -> None:
+    study = studied("fan")
+    words = "Weigh the wheel first: it decides whether the unit holds at F1-A"
+    once = replace(study.positions[0], decision=Decision.CONVERT_IF, first=words)
+    told = pages(proposal_pdf(replace(study, positions=(once, *study.positions[1:])), WHEN))
+    assert f"{words}." in told[0] and "convert once measured" in told[0]
+
+
 def test_where_no_unit_holds_it_says_so() -> None:
     study = studied("fan")
     none = tuple(
@@ -268,7 +291,8 @@ def test_where_no_unit_holds_it_says_so() -> None:
         proposal_pdf(replace(study, positions=none, sentence="At F1-A and F1-B no unit holds."), WHEN)
     )
     whole = " ".join(told)
-    assert "no unit holds" in told[0] and "No unit holds here." in whole
+    assert "no unit holds" in told[0] and "No unit holds here." in told[0]
+    assert "What would make the answer no" not in told[0] and "of 0 verdicts" not in told[0].lower()
     assert "The speed limit without grease. 17" in whole and "What turned it away, and by how much" in whole
     first = study.positions[0].choice
     assert first is not None and first.chosen is not None

@@ -112,7 +112,10 @@ def test_the_one_wide_input_leads_and_takes_the_whole_range(wide: dict[str, str]
     assert first.path == path
     assert first.narrows == pytest.approx(1.0)
     assert first.check in straddling(found, "M-A") or not straddling(found, "M-A")
-    assert f"{first.narrows:.0%}" in first.words and "M-A" in first.words
+    assert first.words.endswith(" first: it decides whether the unit holds at M-A")
+    chosen = next(p for p in found.positions if p.position == "M-A").choice
+    assert chosen is not None
+    assert first.fails is (chosen.chosen is not None)
 
 
 def test_of_two_inputs_the_wider_one_leads() -> None:

@@ -129,14 +129,13 @@ def test_a_unit_that_is_turned_away_says_by_which_check_and_by_how_much(
     assert not only.holds
     assert words in only.reason
     assert bool(only.open_questions) is is_open
-    start = "No unit holds at A: of 1 with this bore, "
     if is_open:
         datum = only.open_questions[0].split(",")[0]
         waits = f"1 is open until a question is settled: ask S for the {datum} (1)."
-        assert found.sentence == f"{start}nothing turns one away. {waits}"
+        assert found.sentence == f"Not decided at A: of 1 with this bore, {waits}"
         assert found.questions == ((f"ask S for the {datum}", 1),)
     else:
-        assert found.sentence == f"{start}{check} turns 1 away."
+        assert found.sentence == f"No unit holds at A: of 1 with this bore, {check} turns 1 away."
         assert found.questions == ()
     assert found.nearest == only
     assert found.nearest_unit is not None
@@ -179,9 +178,10 @@ def test_the_questions_that_keep_most_units_open_come_first() -> None:
         ("ask S for the speed limit", 2),
     )
     assert found.sentence.startswith(
-        "No unit holds at A: of 4 with this bore, speed turns 1 away. "
-        "3 are open until a question is settled: survey the plain shaft towards the drive end (3); ask S for the "
+        "Not decided at A: of 4 with this bore, 3 are open until a question is settled: "
+        "survey the plain shaft towards the drive end (3); ask S for the "
     )
+    assert found.sentence.endswith(". Speed turns 1 away.")
 
 
 def test_where_nothing_holds_only_units_of_the_bore_count_and_they_come_first() -> None:

@@ -11,9 +11,12 @@ import pytest
 from starlette.testclient import TestClient
 
 from halfbore import store
+from halfbore.domain.study import Decision
 from halfbore.domain.workspace import Edit
+from halfbore.domain.worth import Worth
 from halfbore.store import paths
 from halfbore.web.addresses import machine_page, position_page, segment, tag_of
+from halfbore.web.rooms.plant import Row, headline, picked, subline
 
 HEAD, A = ("E1", "head"), ("E1", "head", "E1-A")
 MASS = "loads[head drum].mass"
@@ -47,6 +50,20 @@ def likely(html: str, position: str) -> float:
     found = re.search(rf"{position} lifting ([\d.]+) kN", said[said.index("Force of each bearing") :])
     assert found is not None
     return float(found[1])
+
+
+def row(position: str, decision: Decision) -> Row:
+    worth = Worth("M", "", position, decision, "", "", None, "EUR", None, None, "")
+    return Row("M", "", position, "fan", "current", worth)
+
+
+def test_what_is_converted_only_once_measured_is_counted_apart() -> None:
+    rows = [row("A", Decision.CONVERT), row("B", Decision.CONVERT_IF), row("C", Decision.WAITS)]
+    assert headline(rows) == "Convert 1 of 3 positions, 1 more once measured; A is worth most."
+    assert headline(rows[1:]) == "Of 2 positions none is to be converted as things stand, 1 once measured."
+    assert subline(rows) == "At 1 a question is open."
+    assert picked(rows, "", "convert-if") == rows[1:2]
+    assert picked(rows, "", "waits") == rows[2:]
 
 
 def test_the_plant_says_the_answer_first_and_ranks_positions(client: TestClient) -> None:
@@ -116,7 +133,7 @@ def test_an_empty_workspace_says_what_to_do_first(app_at, tmp_path: Path) -> Non
 def test_the_machine_shows_answer_drawing_reactions_and_balance(client: TestClient) -> None:
     page = client.get("/lines/E1/head").text
     said = text_of(page[page.index("<main") :])
-    assert said.strip().startswith("A split unit holds at E1-B; at E1-A no unit holds as it stands.")
+    assert said.strip().startswith("At E1-A no unit holds as it stands; a split unit holds at E1-B.")
     assert page.count('<a href="/positions/E1-A"><title>E1-A</title>') == 2
     assert likely(page, "E1-A") == pytest.approx(81.4)
     assert likely(page, "E1-B") == pytest.approx(41.9)

@@ -141,10 +141,14 @@ def test_the_ranking_puts_the_largest_mean_first_and_those_without_money_last(wo
 def test_where_no_unit_holds_the_row_says_what_would_let_one_in(workspace: Workspace) -> None:
     with workspace:
         rows = {row.position: row for ran in run(workspace, "H1", "F2") for row in ran.worths}
+    assert rows["H1-B"].decision is Decision.WAITS
+    assert rows["H1-B"].because.startswith("Not decided at H1-B: ")
+    assert rows["H1-B"].next_step.startswith("Settle what holds the shaft in each axial direction: ")
+    assert rows["H1-B"].next_step.endswith(" units wait for it")
     assert rows["H1-A"].decision is Decision.NO_UNIT
     assert rows["H1-A"].unit == ""
     assert "plain shaft towards the drive end" in rows["H1-A"].next_step
-    assert "undersize" in rows["F2-A"].next_step
+    assert "mended seat diameter" in rows["F2-A"].next_step
 
 
 def test_a_position_that_came_last_stands_where_it_belongs(workspace: Workspace) -> None:
@@ -162,3 +166,31 @@ def test_tags_of_any_kind_mean_their_lines(workspace: Workspace) -> None:
         assert lines_at(workspace, "e1") == (("E1", "head"), ("E1", "boot"))
         assert lines_at(workspace, "E1 boot") == lines_at(workspace, "E1-C") == (("E1", "boot"),)
         assert len(lines_of(workspace)) == 11
+
+
+def test_a_measurement_that_may_turn_the_unit_away_comes_before_the_conversion(workspace: Workspace) -> None:
+    with workspace:
+        (ran,) = run(workspace, "F2")
+    row = next(row for row in ran.worths if row.position == "F2-B")
+    assert row.decision is Decision.CONVERT_IF
+    assert row.next_step.endswith(" first: it decides whether the unit holds at F2-B")
+    assert row.because.startswith(row.next_step)
+    assert ran.study is not None
+    found = next(p for p in ran.study.positions if p.position == "F2-B")
+    assert found.order is not None
+    assert not found.order.ready
+    assert found.order.standing == "not ready: a measurement may still turn the unit away"
+    assert "convert F2-B to a split unit once it is measured" in ran.study.sentence.lower().replace(
+        "f2-b", "F2-B"
+    )
+
+
+def test_a_row_carries_the_code_as_ordered_and_that_of_the_standard_build(workspace: Workspace) -> None:
+    with workspace:
+        (ran,) = run(workspace, "F1")
+    assert ran.study is not None
+    for row, found in zip(ran.worths, ran.study.positions, strict=True):
+        assert found.order is not None
+        assert found.choice is not None and found.choice.chosen is not None
+        assert (row.unit, row.standard) == (found.order.code, found.choice.chosen.code)
+        assert row.unit != row.standard

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from halfbore.advice import conditioned
 from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_plant, show_time, workings
 from halfbore.cli.style import shown
@@ -39,9 +40,14 @@ def explained_job(job: Target) -> str:
     return explained(job.reading).rstrip("\n")
 
 
-def studied(job: Target, upto: Stage, on: date | None = None) -> Study:
-    """Return the study of a job, as of a day; today when not given. Raises InputError."""
-    return study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto, on)
+def studied(job: Target, upto: Stage, on: date | None = None) -> tuple[Study, tuple[Narrowing, ...]]:
+    """Return the study of a job and, of the whole one, what to measure next.
+
+    on: day as of which it is; today when not given. Raises InputError.
+    """
+    found = study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto, on)
+    narrowings = what_to_measure(found) if upto in (Stage.ORDER, Stage.VALUE) else ()
+    return conditioned(found, narrowings), narrowings
 
 
 def stage(command: str, job: Target, as_json: bool, require: bool, checks: str = "") -> None:
@@ -52,7 +58,7 @@ def stage(command: str, job: Target, as_json: bool, require: bool, checks: str =
     """
     upto, each = STAGES[command]
     wanted = _wanted(job, checks)
-    found = studied(job, upto)
+    found, _ = studied(job, upto)
     if as_json:
         required(found, require)
         show.document(to_json(_record(found, wanted)))
@@ -78,8 +84,8 @@ def run(job: Target, checks: str, as_json: bool, require: bool, out: Path | None
     wanted = _wanted(job, checks)
     if out is not None:
         proposals.folder(out)
-    found = studied(job, Stage.VALUE)
-    answer(job, found, what_to_measure(found), wanted, as_json, require, out)
+    found, narrowings = studied(job, Stage.VALUE)
+    answer(job, found, narrowings, wanted, as_json, require, out)
 
 
 def answer(
@@ -140,7 +146,7 @@ def opening(found: Study, job: Target) -> None:
 
 
 def closing(found: Study, job: Target) -> None:
-    """Show what to type where no unit holds, what is invented, and that a calculation is no decision."""
+    """Show what to type where no unit is chosen, what is invented, and that a calculation is no decision."""
     show.line()
     if without(found):
         show.line("Next, what turned each unit away, and what would let one in:")
@@ -184,7 +190,7 @@ def required(found: Study, require: bool) -> None:
     if require and lacking:
         raise NothingHoldsError(
             Problem(
-                "no unit holds", p.position, accepted="a unit that holds every check", next_step=p.because
+                str(p.decision), p.position, accepted="a unit that holds every check", next_step=p.because
             )
             for p in lacking
         )

@@ -106,5 +106,5 @@ def _required(ran: list[Ran], require: bool) -> None:
         lacking = [p for one in ran if one.study for p in jobs.without(one.study)]
         if lacking:
             raise NothingHoldsError(
-                Problem("no unit holds", p.position, next_step=p.because) for p in lacking
+                Problem(str(p.decision), p.position, next_step=p.because) for p in lacking
             )

@@ -110,7 +110,7 @@ def _no_order(position: PositionStudy) -> None:
     if found is None or found.chosen is not None:
         show.heading(f"{position.position}: no order, {position.because}")
         return
-    show.heading(f"{position.position}: no order, no unit holds")
+    show.heading(f"{position.position}: no order, {position.decision}")
     show.line(found.sentence)
     without_unit(found)
 

@@ -84,7 +84,7 @@ def checks(position: PositionStudy) -> None:
         show.line(f"{position.position} {position.decision}: {position.because}.")
         return
     if choice.chosen is None:
-        show.heading(f"{position.position}: no unit holds")
+        show.heading(f"{position.position}: {position.decision}")
         show.line(choice.sentence)
         without_unit(choice, brief=False)
         return
@@ -94,7 +94,7 @@ def checks(position: PositionStudy) -> None:
 
 
 def without_unit(choice: Choice, brief: bool = True) -> None:
-    """Show what is open where no unit holds, and how the nearest unit stands; brief: its checks as a table."""
+    """Show what is open where no unit is chosen, and how the nearest unit stands; brief: its checks as a table."""
     if choice.questions:
         show.line("Open questions, and how many units wait for each:")
         show.pairs((str(units), sentence(question)) for question, units in choice.questions)

@@ -32,6 +32,8 @@ def ranking(rows: Sequence[Worth]) -> None:
         "Worth: mean present value of converting, over the horizon, the first conversion included. "
         "Hours: outage saved at each later planned stop, in half of the runs more."
     )
+    if any(r.decision is Decision.CONVERT_IF for r in rows):
+        show.line("Once measured: worth and chance are those of a unit that holds.")
     if any(r.stale for r in rows):
         show.line("* Not of today's inputs: halfbore run TAG, or halfbore run for all.")
     steps = [(r.position, r.next_step) for r in rows if r.next_step]

@@ -53,16 +53,6 @@ from halfbore.present.wording import (
 )
 from halfbore.units import Kind
 
-_ADVICE = {
-    Decision.CONVERT: "convert",
-    Decision.SETTLE_FIRST: "settle first",
-    Decision.DOES_NOT_PAY: "does not pay",
-    Decision.NO_CLEAR_CASE: "no clear case",
-    Decision.NO_UNIT: "no unit holds",
-    Decision.HOLDS: "a unit holds",
-    Decision.KEEP: "keep",
-}
-
 
 BAR = 62.0
 """Width of a bar in a table [px]."""
@@ -70,6 +60,8 @@ PLACE = 500.0
 """Width of the place on its line [pt]."""
 SOURCE = 86.0
 """Width of a source on one line [pt]."""
+MOST_REASONS = 2
+"""Positions without a unit whose reason stands on page one; page two has all."""
 TALLEST = 560.0
 """Most height of the drawing on page one [px]."""
 
@@ -148,7 +140,7 @@ def positions_table(subject: Subject) -> Table:
     done = {p.position: p for p in subject.study.positions}
     for position in subject.study.reading.job.positions:
         p = done.get(position.name)
-        head = (subject.named(position.name), text(_ADVICE[p.decision] if p else "not asked", bold=True))
+        head = (subject.named(position.name), text(p.decision.short if p else "not asked", bold=True))
         rows.append((*head, *(_row(p, subject) if p else (text("loads only"), *[text("")] * 4))))
     return Table(
         columns(
@@ -251,22 +243,30 @@ def source_cell(finding: Finding, one_line: bool) -> Cell:
 
 def _no(subject: Subject, all_answers: bool) -> Iterator[Block]:
     """Yield when the answer is no, at the position that leads or at all, and what is to be settled first."""
-    yield Heading("What would make the answer no", level=1, small=True)
     asked = [p for p in subject.full if p.value is not None and (all_answers or p is subject.lead)]
     several = len(asked) > 1
     told = [f"{p.position}: {_no_when(p)}" if several else _no_when(p) for p in asked]
-    settle = [
-        f"{p.position}: {p.because}" for p in subject.study.positions if p.decision is Decision.SETTLE_FIRST
-    ]
-    for words in dict.fromkeys([*told, *settle]):
+    first = [p.first or f"{p.position}: {p.because}" for p in subject.study.positions if _comes_first(p)]
+    if subject.full:
+        yield Heading("What would make the answer no", level=1, small=True)
+    for words in dict.fromkeys([*first, *told]):
         yield Para(text(sentence(words)))
-    if not told:
+    if not told and subject.full:
         yield from _no_value(subject)
+    without = [p for p in subject.study.positions if p.choice is not None and p.choice.chosen is None]
+    if without:
+        yield Heading("Why no unit is chosen", level=1, small=True)
+    for p in without[:MOST_REASONS]:
+        yield Para(text(sentence(p.because)))
+
+
+def _comes_first(p: PositionStudy) -> bool:
+    return bool(p.first) or p.decision is Decision.SETTLE_FIRST
 
 
 def _no_value(subject: Subject) -> Iterator[Block]:
     """Yield why nothing says that it pays."""
-    if subject.study.reading.job.value is None or not subject.full:
+    if subject.study.reading.job.value is None:
         yield Para(text("The value was not asked for: nothing here says that it pays."))
         return
     for p in subject.full:
@@ -283,13 +283,23 @@ def _founded(subject: Subject) -> str:
     findings = [f for p in subject.full for f in counted_findings(p)]
     marks = [weakest(f.sources) for f in findings]
     memory, practice = marks.count(Mark.MEMORY), marks.count(Mark.PRACTICE)
-    where = listed([p.position for p in subject.full]) if subject.full else "no position"
     kept = [p.position for p in subject.short if p.decision not in TOLD]
-    more = f" {listed(kept)}: see page two." if kept else ""
-    return (
-        f"Of {counted(len(findings), 'verdict')} at {where}, {memory} {_rests(memory)} on a value from memory and "
-        f"{practice} on common practice or an estimate.{more}"
-    )
+    told = []
+    if findings:
+        told.append(
+            f"Of {counted(len(findings), 'verdict')} at {listed([p.position for p in subject.full])}, {memory} "
+            f"{_rests(memory)} on a value from memory and {practice} on common practice or an estimate."
+        )
+    if kept:
+        told.append(f"{listed(kept)}: see page two.")
+    return " ".join((*told, *_estimated(subject)))
+
+
+def _estimated(subject: Subject) -> Iterator[str]:
+    """Yield that loads are estimates, where they are."""
+    count = sum(e.path.startswith("loads[") for e in subject.study.reading.estimates)
+    if count:
+        yield f"Loads are estimated from the name plate: {counted(count, 'value')}, each among the assumptions."
 
 
 def _rests(count: int) -> str:

@@ -20,7 +20,11 @@ def figures(subject: Subject) -> Iterator[Figure]:
     """Yield what a manager needs: hours and money of the horizon, the next change; without them the tightest check."""
     lead = subject.lead
     if lead is None or lead.choice is None:
-        yield Figure("Positions", str(len(subject.study.reading.job.positions)), "none gets a split unit")
+        yield Figure(
+            "Positions",
+            str(len(subject.study.reading.job.positions)),
+            "none gets a split unit as things stand",
+        )
         return
     if lead.value is not None:
         yield from _money(lead.position, lead.value, subject)

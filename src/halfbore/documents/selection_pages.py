@@ -40,7 +40,7 @@ def checks_pages(subject: Subject, compact: bool) -> Iterator[Block]:
         yield Heading("Positions", level=1)
         yield Items(tuple(subject.in_full(name) for name in subject.tags))
     if subject.short:
-        yield Heading("Positions that keep their bearing", level=1)
+        yield Heading("Positions that keep their bearing as things stand", level=1)
         yield Table(
             columns("Position", ("Why", "92pt"), ("", "1fr")),
             tuple(

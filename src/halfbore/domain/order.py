@@ -89,8 +89,9 @@ class Item:
 class Order:
     """The order of one position: words, code, parts, spares, questions answered, assumed and open.
 
-    ready: no question is open; to_confirm: the questions whose answers are only assumed.
+    ready: no question is open and nothing holds it back; to_confirm: the questions whose answers are only assumed.
     code_parts: the code in pieces that make it up when they are put together.
+    held_back: what keeps it from being sent although a unit holds, empty where nothing does.
     """
 
     position: str
@@ -103,10 +104,13 @@ class Order:
     ready: bool
     to_confirm: tuple[str, ...]
     code_parts: tuple[CodePart, ...] = ()
+    held_back: str = ""
 
     @property
     def standing(self) -> str:
         """How far the order is, in words."""
+        if self.held_back:
+            return f"not ready: {self.held_back}"
         asked = sum(a.state is AnswerState.OPEN for a in self.answers)
         if asked:
             return f"not ready: {asked} question{'s' if asked > 1 else ''} open"

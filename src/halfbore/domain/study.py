@@ -18,12 +18,27 @@ class Decision(StrEnum):
     """What the study advises for a position."""
 
     CONVERT = "convert"
+    CONVERT_IF = "convert once measured"
     SETTLE_FIRST = "settle a question first"
     NO_CLEAR_CASE = "no clear case"
     DOES_NOT_PAY = "does not pay"
+    WAITS = "a question is open"
     NO_UNIT = "no unit holds"
     HOLDS = "a unit holds; its value was not worked out"
     KEEP = "keeps its bearing"
+
+    @property
+    def short(self) -> str:
+        """The advice as it stands in a column."""
+        return _SHORT.get(self, self.value)
+
+
+_SHORT = {
+    Decision.SETTLE_FIRST: "settle first",
+    Decision.WAITS: "question open",
+    Decision.HOLDS: "a unit holds",
+    Decision.KEEP: "keep",
+}
 
 
 @dataclass(frozen=True)
@@ -54,6 +69,7 @@ class PositionStudy:
     """All results of one position; what was not asked for, or has no unit to be about, is None.
 
     lift: the shaft lifted by what the entry of the chosen unit needs; because: why the decision is what it is.
+    first: the measurement that may still turn the chosen unit away, empty where there is none.
     """
 
     position: str
@@ -64,6 +80,7 @@ class PositionStudy:
     order: Order | None
     plans: ChangeoverPair | None
     value: Value | None
+    first: str = ""
 
 
 @dataclass(frozen=True)

@@ -12,11 +12,12 @@ from halfbore.domain.value import Estimate
 class Worth:
     """One position in the ranking.
 
-    machine, shaft_line, position: tags; unit: order code of the chosen unit, empty where there is none.
+    machine, shaft_line, position: tags; unit: code of the chosen unit as it would be ordered, empty where there is none.
     because: why the decision is what it is; saving: present value over the horizon [currency], None where no money
     can be put on it; chance: that the conversion pays, 0 to 1; hours_per_stop: outage hours saved at a later change,
     first conversion left out, P10, P50, P90 [h], None where there is no plan.
     next_step: what to measure or settle next, empty where nothing stands open.
+    standard: code of the chosen unit in its standard build, as its catalogue has it.
     stale: why the answer is not of today's inputs; empty where it is.
     """
 
@@ -31,4 +32,5 @@ class Worth:
     chance: float | None
     hours_per_stop: Estimate | None
     next_step: str
+    standard: str = ""
     stale: tuple[str, ...] = ()

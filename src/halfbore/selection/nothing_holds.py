@@ -1,4 +1,4 @@
-"""What is said where no unit holds: what turned the units of the bore away, and which questions keep others open."""
+"""What is said where no unit is chosen: which questions keep units of the bore open, and what turned others away."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from halfbore.phrases import phrase, size
 from halfbore.selection.checks import root_cause
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.need import Need
-from halfbore.selection.standing import ASKS, firsts, is_open, of_the_bore, told
+from halfbore.selection.standing import ASKS, Mask, firsts, is_open, of_the_bore, told
 
 MOST = 3
 """Checks and questions that a sentence names."""
@@ -50,7 +50,7 @@ def _request(datum: str, supplier: str) -> str:
 
 
 def sentence(need: Need, found: Sweep, asked: tuple[tuple[str, int], ...]) -> str:
-    """Return why no unit holds, of the units of this bore, and what would settle those that are open."""
+    """Return why no unit is chosen, of the units of this bore: what would settle those that are open comes first."""
     start = f"No unit holds at {need.position.name}"
     right = of_the_bore(need, found)
     count = int(right.sum())
@@ -61,19 +61,24 @@ def sentence(need: Need, found: Sweep, asked: tuple[tuple[str, int], ...]) -> st
         none = f"{start}: none of {len(found.units)}"
         return phrase("{} has a bore of {}, the nearest has {}.", none, size(need.nominal), size(bore))
     open_here = is_open(found) & right
-    failed = Counter(firsts(found.verdict[:, right & ~open_here]).tolist()).most_common(MOST)
-    away = [
+    away = _away(found, right & ~open_here)
+    if not open_here.any():
+        return f"{start}: of {count} with this bore, {away}."
+    waiting = f"Not decided at {need.position.name}: of {count} with this bore, {_waiting(int(open_here.sum()), asked)}"
+    return f"{waiting} {away[0].upper()}{away[1:]}." if away else waiting
+
+
+def _away(found: Sweep, those: Mask) -> str:
+    """Return which checks turn units away, and how many each."""
+    failed = Counter(firsts(found.verdict[:, those]).tolist()).most_common(MOST)
+    return ", ".join(
         f"{found.checks[i]} turns {n} away" if k == 0 else f"{found.checks[i]} {n}"
         for k, (i, n) in enumerate(failed)
-    ]
-    turned = f"{start}: of {count} with this bore, {', '.join(away) or 'nothing turns one away'}."
-    return f"{turned} {_waiting(int(open_here.sum()), asked)}".rstrip()
+    )
 
 
 def _waiting(count: int, asked: tuple[tuple[str, int], ...]) -> str:
     """Return how many units are open and what they wait for."""
-    if not count:
-        return ""
     wait = "1 is" if count == 1 else f"{count} are"
     return (
         f"{wait} open until a question is settled: {'; '.join(f'{text} ({n})' for text, n in asked[:MOST])}."

@@ -20,7 +20,7 @@ from halfbore.units import Kind
 from halfbore.web import addresses, fields
 from halfbore.web.desk import Desk
 from halfbore.web.guard import Guard, read_form
-from halfbore.web.words import DECISIONS, FILTERS, UNITS, Words, range_bar, svg
+from halfbore.web.words import FILTERS, UNITS, Words, range_bar, svg
 
 TEMPLATES = Path(__file__).parent / "templates"
 THEMES = ("auto", "light", "dark")
@@ -74,7 +74,6 @@ def environment() -> Environment:
     made.globals.update(
         Kind=Kind,
         System=System,
-        DECISIONS=DECISIONS,
         Verdict=Verdict,
         svg=svg,
         range_bar=range_bar,

@@ -11,7 +11,6 @@ from typing import Any
 from markupsafe import Markup
 
 from halfbore.domain.check import Finding, Verdict
-from halfbore.domain.study import Decision
 from halfbore.domain.value import Estimate
 from halfbore.numbers import INCH, METRIC, Style, unit_of, write
 from halfbore.present.bars import check_bar, used_bar, used_words, verdict_mark
@@ -24,17 +23,6 @@ THEMED = Palette(**{f.name: f"var(--{f.name})" for f in fields(Palette)})
 """Colours that the style sheet names, so that a drawing is light or dark with its page."""
 UNITS = {"mm": METRIC, "in": INCH}
 BAR, SMALL_BAR = 84.0, 44.0
-
-DECISIONS = {
-    Decision.CONVERT: "convert",
-    Decision.SETTLE_FIRST: "settle first",
-    Decision.NO_CLEAR_CASE: "no clear case",
-    Decision.DOES_NOT_PAY: "does not pay",
-    Decision.NO_UNIT: "no unit holds",
-    Decision.HOLDS: "a unit holds",
-    Decision.KEEP: "keeps its bearing",
-}
-"""Decisions as they stand in a column."""
 
 
 def svg(drawing: Drawing, links: Mapping[str, str] | None = None) -> Markup:

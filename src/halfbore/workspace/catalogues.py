@@ -118,8 +118,9 @@ def _concerned(
 ) -> Iterator[tuple[str, Concern]]:
     known = set(old.units.code.tolist())
     for row in kept_worths(workspace)[0]:
-        if row.unit in known:
-            yield from ((row.position, concern) for concern in concerned(found, old, [row.unit]))
+        unit = row.standard or row.unit
+        if unit in known:
+            yield from ((row.position, concern) for concern in concerned(found, old, [unit]))
 
 
 def changes_between(

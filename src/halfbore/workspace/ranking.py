@@ -25,19 +25,20 @@ def worth_of(machine: str, shaft_line: str, found: PositionStudy, narrowings: Se
     machine, shaft_line: tags; found: the position's study; narrowings: of this position, the best first.
     """
     value, choice = found.value, found.choice
-    chosen = choice.chosen if choice is not None else None
+    standard = choice.chosen.code if choice is not None and choice.chosen is not None else ""
     return Worth(
         machine,
         shaft_line,
         found.position,
         found.decision,
         found.because,
-        chosen.code if chosen is not None else "",
+        found.order.code if found.order is not None else standard,
         value.saving if value is not None else None,
         value.currency if value is not None else "",
         value.chance if value is not None else None,
         value.hours_saved_later if value is not None else None,
         _next_step(found, narrowings),
+        standard,
     )
 
 
@@ -47,8 +48,12 @@ def _next_step(found: PositionStudy, narrowings: Sequence[Narrowing]) -> str:
         return ""
     if found.decision is Decision.SETTLE_FIRST:
         return phrase("Settle the root cause: {}", found.because)
+    if found.decision is Decision.WAITS and found.choice.questions:
+        question, count = found.choice.questions[0]
+        waits = "1 unit waits" if count == 1 else f"{count} units wait"
+        return phrase("{}: {} for it", f"{question[0].upper()}{question[1:]}", waits)
     if found.decision is Decision.NO_UNIT and found.choice.relaxations:
-        return phrase("A unit would go in with {}", found.choice.relaxations[0].text)
+        return phrase("What would let a unit in: {}", found.choice.relaxations[0].text)
     deciding = [n for n in narrowings if n.changes]
     if deciding or narrowings:
         return (deciding or list(narrowings))[0].words

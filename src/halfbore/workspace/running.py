@@ -12,6 +12,7 @@ from multiprocessing import active_children, get_context
 from os import cpu_count
 from pathlib import Path
 
+from halfbore.advice import conditioned
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.job import JobReading
@@ -133,6 +134,7 @@ def _studied(line: Address, data: Plain, catalogues: tuple[Catalogue, ...], day:
         reading = read_completed(data)
         found = study(reading, catalogues, upto, day)
         narrowings = what_to_measure(found) if upto is Stage.VALUE else ()
+        found = conditioned(found, narrowings)
     except HalfboreError as error:
         return Ran(line, None, (), error.problems, ())
     return Ran(line, found, narrowings, (), worths(line[0], line[1], found, narrowings))

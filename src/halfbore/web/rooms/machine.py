@@ -222,18 +222,7 @@ def headline(study: Study | Glance) -> str:
     """Return the answer for a shaft line on today's inputs in one sentence."""
     if not study.positions:
         return "Loads and reactions only: there is no catalogue to choose from yet."
-    holds = [p.position for p in study.positions if p.choice and p.choice.chosen]
-    none = [p.position for p in study.positions if p.choice and not p.choice.chosen]
-    kept = [p.position for p in study.positions if not p.choice]
-    said = []
-    if holds:
-        said.append(f"a split unit holds at {listed(holds)}")
-    if none:
-        said.append(f"at {listed(none)} no unit holds as it stands")
-    if kept:
-        said.append(f"{listed(kept)} {'keeps its' if len(kept) == 1 else 'keep their'} bearing")
-    text = "; ".join(said)
-    return f"{text[:1].upper()}{text[1:]}."
+    return study.sentence
 
 
 def glanced_headline(glance: Glance) -> str:

@@ -15,7 +15,6 @@ from halfbore.domain.study import Decision
 from halfbore.domain.worth import Worth
 from halfbore.present.wording import counted, listed
 from halfbore.web.page import AtDesk, Place, show
-from halfbore.web.words import DECISIONS
 from halfbore.workspace.overview import MachineState
 from halfbore.workspace.ranking import ranked
 
@@ -143,18 +142,24 @@ def headline(rows: Sequence[Row]) -> str:
     counts = Counter(row.worth.decision for row in rows if row.worth)
     if not counts:
         return f"{counted(len(rows), 'position')} surveyed; none is worked out yet."
-    convert = [row for row in rows if row.worth and row.worth.decision is Decision.CONVERT]
+    convert = [row.worth for row in rows if row.worth and row.worth.decision is Decision.CONVERT]
+    once = counts[Decision.CONVERT_IF]
+    every = counted(len(rows), "position")
     if not convert:
-        return f"Of {counted(len(rows), 'position')} none is to be converted as things stand."
-    best = [w.position for w in ranked([row.worth for row in convert if row.worth])[:2]]
+        return (
+            f"Of {every} none is to be converted as things stand{f', {once} once measured' if once else ''}."
+        )
+    best = [w.position for w in ranked(convert)[:2]]
     verb = "is" if len(best) == 1 else "are"
-    return f"Convert {len(convert)} of {counted(len(rows), 'position')}; {listed(best)} {verb} worth most."
+    more = f", {once} more once measured" if once else ""
+    return f"Convert {len(convert)} of {every}{more}; {listed(best)} {verb} worth most."
 
 
 def subline(rows: Sequence[Row]) -> str:
     """Return what holds for the positions that are not converted."""
     counts = Counter(row.worth.decision if row.worth else None for row in rows)
     said = {
+        Decision.WAITS: "at {} a question is open",
         Decision.NO_UNIT: "at {} no unit holds as it stands",
         Decision.SETTLE_FIRST: "at {} the root cause comes first",
         Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
@@ -184,7 +189,7 @@ def _largest(rows: Sequence[Row]) -> float:
 
 def _counts(rows: Sequence[Row]) -> list[tuple[str, str, int]]:
     counts = Counter(row.worth.decision if row.worth else None for row in rows)
-    found = [(key, DECISIONS[one], counts[one]) for key, one in DECISION_KEYS.items() if counts[one]]
+    found = [(key, one.short, counts[one]) for key, one in DECISION_KEYS.items() if counts[one]]
     return [*found, (NOT_RUN, "not run", counts[None])] if counts[None] else found
 
 

@@ -1,0 +1,109 @@
+"""What is advised at a position, what a measurement may still turn round, and the answer in one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from halfbore.domain.check import Finding, Verdict
+from halfbore.domain.estimate import Narrowing
+from halfbore.domain.order import Order
+from halfbore.domain.selection import Choice
+from halfbore.domain.study import Decision, PositionStudy, Study
+from halfbore.domain.value import Value
+from halfbore.numbers import number
+from halfbore.phrases import phrase
+
+CLEAR = 0.65
+"""Chance that it pays, or that it does not, from which the answer is clear: common practice, no source."""
+
+NOT_SETTLED = "the root cause is not settled"
+TO_MEASURE = "a measurement may still turn the unit away"
+"""What keeps an order from being sent although a unit holds."""
+
+_SAID = {
+    Decision.CONVERT: "convert {} to a split unit",
+    Decision.CONVERT_IF: "convert {} once it is measured that the unit holds",
+    Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
+    Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
+    Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
+    Decision.WAITS: "at {} a question is open before a unit can be chosen",
+    Decision.NO_UNIT: "at {} no unit holds as it stands",
+    Decision.HOLDS: "a split unit holds at {}",
+}
+
+
+def advised(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decision, str]:
+    """Return what is advised where a unit was looked for, and why.
+
+    choice: of the position; value: what the conversion is worth, None where it was not worked out; unpriced: why not.
+    """
+    if choice.chosen is None:
+        return Decision.WAITS if choice.open else Decision.NO_UNIT, choice.sentence
+    if cured(choice.findings) is False:
+        return Decision.SETTLE_FIRST, finding(choice.findings, "root cause").reason
+    if value is None:
+        return Decision.HOLDS, phrase("{} {}", choice.sentence, unpriced) if unpriced else choice.sentence
+    if 1.0 - CLEAR < value.chance < CLEAR:
+        runs = f"it pays in {number(100 * value.chance)} runs of 100"
+        return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {runs}."
+    return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
+
+
+def finding(findings: Iterable[Finding], check: str) -> Finding:
+    """Return what one check found."""
+    return next(f for f in findings if f.check == check)
+
+
+def cured(findings: Iterable[Finding]) -> bool | None:
+    """Return whether the unit cures what ended the last bearing; None where nobody knows."""
+    found = finding(findings, "root cause")
+    if found.verdict is Verdict.NOT_APPLICABLE:
+        return None
+    return found.used is not None and found.used.high <= 1.0
+
+
+def held_back(order: Order | None, why: str) -> Order | None:
+    """Return an order that is not to be sent, with the reason; the first reason stands."""
+    if order is None or order.held_back:
+        return order
+    return replace(order, ready=False, held_back=why)
+
+
+def conditioned(found: Study, narrowings: Iterable[Narrowing]) -> Study:
+    """Return a study in which nothing is bought before the measurement that may still turn its unit away.
+
+    found: a study; narrowings: what to measure, what matters most first.
+    """
+    first: dict[str, Narrowing] = {}
+    for narrowing in narrowings:
+        if narrowing.fails:
+            first.setdefault(narrowing.position, narrowing)
+    positions = tuple(
+        _once_measured(p, first[p.position]) if p.position in first else p for p in found.positions
+    )
+    return replace(found, positions=positions, sentence=sentence(positions) if positions else found.sentence)
+
+
+def _once_measured(found: PositionStudy, doubt: Narrowing) -> PositionStudy:
+    held = replace(found, order=held_back(found.order, TO_MEASURE), first=doubt.words)
+    because = phrase("{}; at an end of its range it does not. If it does: {}", doubt.words, found.because)
+    if found.decision is Decision.CONVERT:
+        return replace(held, decision=Decision.CONVERT_IF, because=because)
+    return replace(held, because=because) if found.decision is Decision.HOLDS else held
+
+
+def sentence(positions: Iterable[PositionStudy]) -> str:
+    """Return the answer for the positions of a machine in one sentence."""
+    groups: dict[Decision, list[str]] = {}
+    for p in positions:
+        groups.setdefault(p.decision, []).append(p.position)
+    text = "; ".join(_said(d, groups[d]) for d in Decision if d in groups)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _said(decision: Decision, names: Sequence[str]) -> str:
+    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    if decision is Decision.KEEP:
+        return f"{listed} {'keeps its' if len(names) == 1 else 'keep their'} bearing"
+    return _SAID[decision].format(listed)
