@@ -137,9 +137,11 @@ def _asked(
 
 
 def _glanced(position: Position, choice: Choice | None) -> PositionStudy:
-    decision = Decision.KEEP if choice is None else Decision.HOLDS if choice.chosen else Decision.NO_UNIT
-    because = "as the job says" if choice is None else choice.sentence
-    return PositionStudy(position.name, decision, because, choice, None, None, None, None)
+    if choice is None:
+        return PositionStudy(position.name, Decision.KEEP, "as the job says", None, None, None, None, None)
+    without = Decision.WAITS if choice.open else Decision.NO_UNIT
+    decision = Decision.HOLDS if choice.chosen else without
+    return PositionStudy(position.name, decision, choice.sentence, choice, None, None, None, None)
 
 
 Choices = tuple[Choice | None, ...]

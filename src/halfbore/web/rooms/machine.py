@@ -218,7 +218,7 @@ def title_of(desk: Desk, line: Address) -> str:
     return str(desk.workspace.job_data(line).get("title", ""))
 
 
-def headline(study: Study | Glance) -> str:
+def headline(study: Study) -> str:
     """Return the answer for a shaft line on today's inputs in one sentence."""
     if not study.positions:
         return "Loads and reactions only: there is no catalogue to choose from yet."
