@@ -180,9 +180,7 @@ def test_a_measurement_that_may_turn_the_unit_away_comes_before_the_conversion(w
     assert found.order is not None
     assert not found.order.ready
     assert found.order.standing == "not ready: a measurement may still turn the unit away"
-    assert "convert F2-B to a split unit once it is measured" in ran.study.sentence.lower().replace(
-        "f2-b", "F2-B"
-    )
+    assert ran.study.sentence.startswith("Convert F2-B once it is measured that the unit holds; ")
 
 
 def test_a_row_carries_the_code_as_ordered_and_that_of_the_standard_build(workspace: Workspace) -> None:
