@@ -98,7 +98,8 @@ POSITIONS = [
     ("F1", "", "F1-A", C, "root cause", HOLDS, "adhesive wear"),
     ("F1", "", "F1-B", N, "root cause", Verdict.NOT_APPLICABLE, "no failure is on record"),
     ("F2", "", "F2-A", U, "bore and seat", FAILS, "112 µm under nominal"),
-    ("F2", "", "F2-B", IF, "minimum load", HOLDS, "enough to keep the rollers turning"),
+    # As typed: the thrust that decides at F2-B is filled in only where a survey is completed.
+    ("F2", "", "F2-B", C, "minimum load", HOLDS, "enough to keep the rollers turning"),
     ("F3", "", "F3-A", S, "minimum load", TIGHT, "a lighter series or less clearance, not a heavier one"),
     ("F3", "", "F3-B", IF, "clearance", TIGHT, "group 3 keeps"),
     (
