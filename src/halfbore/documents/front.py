@@ -53,7 +53,6 @@ from halfbore.present.wording import (
 )
 from halfbore.units import Kind
 
-
 BAR = 62.0
 """Width of a bar in a table [px]."""
 PLACE = 500.0
