@@ -42,7 +42,7 @@ def test_the_description_is_whole(api: TestClient) -> None:
     described = api.get("/api/openapi.json").json()
     assert set(described["paths"]) == {
         *("/api/positions", "/api/machines", "/api/document", "/api/history", "/api/undo"),
-        *("/api/run", "/api/result", "/api/answer", "/api/order"),
+        *("/api/run", "/api/result", "/api/answer", "/api/order", "/api/changeover", "/api/value"),
         *("/api/documents", "/api/documents/progress", "/api/documents/{number}"),
         *("/api/import/surveys", "/api/import/catalogues", "/api/import/catalogues/{key}", "/api/remove"),
         *(f"/api/import/surveys/{{key}}{what}" for what in ("", "/mapping", "/preview", "/rows")),
@@ -120,6 +120,8 @@ def test_a_stale_edit_is_refused(api: TestClient, copied: Path) -> None:
         ("POST", "/api/run", {"tag": "nobody"}, 404),
         ("GET", "/api/order", {"tag": "nobody"}, 404),
         ("GET", "/api/order", {}, 422),
+        ("GET", "/api/changeover", {"tag": "nobody"}, 404),
+        ("GET", "/api/value", {"tag": "E1"}, 404),
         ("GET", "/api/documents/x", {}, 404),
         ("GET", "/api/documents/99", {}, 404),
         ("GET", "/api/documents/²", {}, 404),
@@ -184,6 +186,16 @@ def test_the_order_of_a_position(api: TestClient) -> None:
     assert "".join(part["text"] for part in found["code_parts"]) == found["code"]
     assert {"question": "Paint", "told_by": ["order.paint"]}.items() <= found["answers"][14].items()
     assert api.get("/api/order", params={"tag": "E1-A"}).json()["order"] is None
+
+
+def test_both_plans_and_the_value_of_a_position(api: TestClient) -> None:
+    plans = api.get("/api/changeover", params={"tag": "E1-B"}).json()["plans"]
+    value = api.get("/api/value", params={"tag": "E1-B"}).json()["value"]
+    assert plans["one_piece"]["way"] == "one-piece bearing"
+    assert len(plans["split_first"]["tasks"]) == 29
+    assert value["draws"] == 1000 == sum(value["counts"])
+    assert value["saving"]["p10"] < value["saving"]["p50"] < value["saving"]["p90"]
+    assert api.get("/api/value", params={"tag": "E1-A"}).json()["value"] is None
 
 
 def test_a_document_is_issued_kept_and_given_out(api: TestClient) -> None:

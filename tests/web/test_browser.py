@@ -27,6 +27,11 @@ ROOMS = {
     "element": "/lines/E1/head?open=loads%5Bhead+drum%5D&edit=loads%5Bhead+drum%5D.mass&at=E1%2Fhead",
     "position": "/positions/E1-B?why=rating+life",
     "no-unit": "/positions/E1-A",
+    "order": "/positions/E1-B/order?edit=order.paint&at=E1",
+    "changeover": "/positions/E1-B/changeover",
+    "value": "/positions/E1-B/value",
+    "no-value": "/positions/E1-A/value?edit=value.labour&at=E1",
+    "documents": "/documents",
     "four": "/lines/L1/-",
     "history": "/history",
 }
@@ -151,7 +156,7 @@ def test_every_page_works_without_a_script(browser: Browser, served: Served) -> 
     watched.check()
 
 
-@pytest.mark.slow  # a browser, seven rooms in three widths
+@pytest.mark.slow  # a browser, every room in three widths
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_no_room_is_cut_or_complains_in_any_width_and_light(
     browser: Browser, served: Served, theme: str, tmp_path: Path

@@ -112,7 +112,7 @@ def _plan(
     for i, time in enumerate(plan.tasks):
         y = top + i * row
         bar, box = _task(time, y, axis, row, colour, look)
-        shapes += bar
+        shapes.append(Group(tuple(bar), told=_told(time, style)))
         taken.append(box)
     bottom = top + len(plan.tasks) * row
     band = _band(plan, axis, top, bottom, colour, look)
@@ -126,6 +126,14 @@ def _plan(
     words = [s for p in placed for s in drawn(p, look.sheet, Pen(look.ink2))]
     lanes, height = _lanes(plan, axis, bottom + 3.0, width, style, look)
     return (head, *band, *shapes, *words, *lanes), bottom + 3.0 + height
+
+
+def _told(time: TaskTime, style: Style) -> str:
+    """Return a task in words: its hours, its people, what exposes them."""
+    hours = write((time.start, time.finish), Kind.DURATION, style)
+    people = f"{time.task.persons} persons" if time.task.persons != 1 else "1 person"
+    exposed = "".join(f", {hazard.value}" for hazard in time.task.hazards)
+    return prose(f"{time.task.name}: {hours} after product off, {people}{exposed}")
 
 
 def _band(plan: Plan, axis: _Axis, top: float, bottom: float, colour: str, look: Palette) -> list[Shape]:

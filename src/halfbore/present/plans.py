@@ -57,7 +57,7 @@ def part_words(clock: Clock, style: Style = METRIC) -> str:
 
 def chance_words(chance: float, style: Style = METRIC) -> str:
     """Return a chance; a small one is not written as none."""
-    if 0.0 < chance < 0.005:
+    if 0.0 < chance <= 0.005:
         return f"under {write(0.01, Kind.FRACTION, style)}"
     return write(chance, Kind.FRACTION, style)
 

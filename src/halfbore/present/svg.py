@@ -84,11 +84,15 @@ class Text:
 
 @dataclass(frozen=True)
 class Group:
-    """Shapes moved together; name: of what they stand for, so that a page can make them the way to it."""
+    """Shapes moved together; name: of what they stand for, so that a page can make them the way to it.
+
+    told: the figures that they show, which a pointer over them brings up.
+    """
 
     shapes: tuple[Shape, ...]
     move: Point = (0.0, 0.0)
     name: str = ""
+    told: str = ""
 
 
 Shape = Line | Poly | Rect | Circle | Text | Group
@@ -189,7 +193,10 @@ def _group(parent: ET.Element, shape: Group, links: Mapping[str, str]) -> ET.Ele
         parent = ET.SubElement(parent, "a", {"href": links[shape.name]})
         ET.SubElement(parent, "title").text = shape.name
     move = f"translate({_n(shape.move[0])} {_n(shape.move[1])})"
-    return ET.SubElement(parent, "g", {"transform": move})
+    made = ET.SubElement(parent, "g", {"transform": move})
+    if shape.told:
+        ET.SubElement(made, "title").text = shape.told
+    return made
 
 
 def _numbers(attributes: dict[str, float]) -> dict[str, str]:

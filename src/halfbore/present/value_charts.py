@@ -55,7 +55,7 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
     top = 38.0
     base = top + PLOT
     largest = max(abs(axis.low), abs(axis.high))
-    shapes = _columns(value, axis, base, look)
+    shapes = _columns(value, axis, base, style, look)
     shapes.append(Line((axis.left, base), (axis.right, base), Pen(look.rule)))
     shapes.append(Line((axis.x(0.0), top - 8.0), (axis.x(0.0), base + 4.0), Pen(look.ink, 1.8)))
     labels = []
@@ -90,7 +90,7 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
     return Drawing(width, base + 36.0 + down, (Group(tuple(shapes), (0.0, down)),), "What it saves", words_)
 
 
-def _columns(value: Value, axis: _Axis, base: float, look: Palette) -> list[Shape]:
+def _columns(value: Value, axis: _Axis, base: float, style: Style, look: Palette) -> list[Shape]:
     """Return the bars of a histogram; what lies outside P10 to P90 is no less likely drawn, only its hue tells loss."""
     tallest = max(float(value.counts.max()), 1.0)
     bars: list[Shape] = []
@@ -98,7 +98,10 @@ def _columns(value: Value, axis: _Axis, base: float, look: Palette) -> list[Shap
         height, left, right = PLOT * float(count) / tallest, axis.x(float(low)), axis.x(float(high))
         if height > 0.0:
             colour = look.past if 0.5 * (low + high) < 0.0 else look.answers
-            bars.append(Rect(left + 0.4, base - height, max(right - left - 0.8, 0.6), height, fill=colour))
+            bar = Rect(left + 0.4, base - height, max(right - left - 0.8, 0.6), height, fill=colour)
+            ends = write((float(low), float(high)), Kind.MONEY, style, currency=value.currency)
+            share = write(float(count) / float(value.counts.sum()), Kind.FRACTION, style)
+            bars.append(Group((bar,), told=prose(f"{ends}: {share} of the runs")))
     return bars
 
 
@@ -142,13 +145,18 @@ def tornado(
         y = 17.0 + i * ROW
         shapes.append(Text((0.0, y + 12.0), cut(swing.name, names, 12.0), look.ink))
         shapes.append(Text((left - 10.0, y + 12.0), swing_words(swing, style), look.ink, anchor="end"))
-        shapes += _swing(swing, axis, mean, y, look)
+        shapes.append(Group(tuple(_swing(swing, axis, mean, y, look)), told=_swing_told(swing, value, style)))
     bottom = 17.0 + len(swings) * ROW
     middle = axis.x(mean)
     shapes.append(Line((middle, 14.0), (middle, bottom + 2.0), Pen(look.ink, 1.5)))
     foot, end = _tornado_foot(value, axis, ends, bottom, width, style, look)
     told = "; ".join(f"{s.name} {swing_words(s, style)}" for s in swings[:3])
     return Drawing(width, end, (*shapes, *foot), "What moves it", prose(f"Widest first: {told}."))
+
+
+def _swing_told(swing: Swing, value: Value, style: Style) -> str:
+    low, high = (write(m, Kind.MONEY, style, currency=value.currency) for m in (swing.at_low, swing.at_high))
+    return prose(f"{swing.name} {swing_words(swing, style)}: mean saving {low} at its P10, {high} at its P90")
 
 
 def _swing(swing: Swing, axis: _Axis, mean: float, y: float, look: Palette) -> list[Shape]:

@@ -24,6 +24,7 @@ from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
 from halfbore.web.rooms import (
     adding,
     catalogues,
+    changeover,
     changes,
     documents,
     importing,
@@ -32,6 +33,7 @@ from halfbore.web.rooms import (
     order,
     plant,
     position,
+    value,
 )
 
 API, FILES = "/api/", "/static/"
@@ -73,6 +75,8 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
         machine.router,
         position.router,
         order.router,
+        changeover.router,
+        value.router,
         documents.router,
         changes.router,
         importing.router,

@@ -213,6 +213,20 @@ def order(desk: AtDesk, tag: Tag) -> dict[str, Any]:
     return {"position": found.position, "because": found.because, "order": plain_data(found.order)}
 
 
+@router.get("/changeover")
+def changeover(desk: AtDesk, tag: Tag) -> dict[str, Any]:
+    """Return both changeover plans of a position on today's inputs: tasks, clocks, exposure."""
+    found = _position(desk, desk.whole, tag)
+    return {"position": found.position, "because": found.because, "plans": plain_data(found.plans)}
+
+
+@router.get("/value")
+def value(desk: AtDesk, tag: Tag) -> dict[str, Any]:
+    """Return what converting a position is worth on today's inputs: ranges, what moves it, where it turns."""
+    found = _position(desk, desk.whole, tag)
+    return {"position": found.position, "because": found.because, "value": plain_data(found.value)}
+
+
 @router.get("/documents")
 def documents(desk: AtDesk) -> dict[str, Any]:
     """Return the issued documents, oldest first, each with its number, hash and size."""
