@@ -87,6 +87,12 @@ def test_an_answer_that_somebody_else_has_given_is_not_written_over(
     assert "A. Other kept blue" in text_of(answer.text)
 
 
+def test_an_order_that_is_held_back_says_why_first(client: TestClient) -> None:
+    said = text_of(client.get("/positions/L1-2/order").text)
+    assert "Order for L1-2: not ready: the root cause is not settled." in said
+    assert said.index("Held back: the root cause is not settled") < said.index("What the supplier asks")
+
+
 def test_a_position_without_a_unit_has_no_order_and_says_why(client: TestClient, csrf: str) -> None:
     said = text_of(client.get("/positions/E1-A/order").text)
     assert "There is no order for E1-A." in said

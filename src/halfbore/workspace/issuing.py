@@ -8,6 +8,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any
 
+from halfbore.advice import conditioned
 from halfbore.documents.files import file_name
 from halfbore.documents.order_sheet import order_sheet_pdf, order_sheet_xlsx
 from halfbore.documents.proposal import proposal_pdf
@@ -19,6 +20,7 @@ from halfbore.domain.study import Study
 from halfbore.domain.survey import Thing
 from halfbore.domain.workspace import Address, KeptDocument, named
 from halfbore.errors import HalfboreError, InputError, Problem, shown
+from halfbore.narrowing import what_to_measure
 from halfbore.numbers import METRIC, Style
 from halfbore.present.plain import plain_data
 from halfbore.store import Workspace
@@ -135,7 +137,8 @@ def _kept(workspace: Workspace, wanted: Wanted) -> tuple[KeptDocument, ...]:
 
 
 def _studied(workspace: Workspace, line: Address, upto: Stage, when: date) -> Study:
-    return study(reading_of(workspace, line), catalogues_of(workspace), upto, when)
+    found = study(reading_of(workspace, line), catalogues_of(workspace), upto, when)
+    return conditioned(found, what_to_measure(found)) if upto is Stage.VALUE else found
 
 
 def _proposal(workspace: Workspace, wanted: Wanted) -> Iterator[_File]:
