@@ -96,3 +96,15 @@ def test_what_is_taken_out_comes_back_by_undo(
 def test_the_plant_itself_is_never_taken_out(client: TestClient, csrf: str) -> None:
     assert client.post("/remove", data={"csrf": csrf, "at": ""}).status_code == 422
     assert client.post("/remove", data={"at": "T1"}).status_code == 403
+
+
+def test_what_a_stop_costs_is_kept_for_the_plant(empty: TestClient, secret: str) -> None:
+    given = {"csrf": secret, "currency": "EUR", "after": "3 h", "rate": "1300 to 2600 EUR/h"}
+    for wrong in ({"rate": "much"}, {"currency": "money"}, {"after": "soon"}):
+        answer = empty.post("/stop-cost", data=given | wrong)
+        assert answer.status_code == 422
+        assert next(iter(wrong.values())) in answer.text
+    assert empty.post("/stop-cost", data=given).headers["location"] == "/"
+    kept = empty.app.state.desk.workspace.document(())["value"]  # type: ignore[attr-defined]
+    assert kept == {"currency": "EUR", "stopped_production": [{"after": "3 h", "rate": "1300 to 2600 EUR/h"}]}
+    assert 'value="1300 to 2600 EUR/h"' in empty.get("/stop-cost").text

@@ -33,6 +33,7 @@ from halfbore.web.rooms import (
     order,
     plant,
     position,
+    stop_cost,
     value,
 )
 
@@ -81,6 +82,7 @@ def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str 
         changes.router,
         importing.router,
         catalogues.router,
+        stop_cost.router,
         api.router,
         api_intake.router,
         files,

@@ -15,7 +15,7 @@ from typing import Any
 
 from halfbore.domain.fields import Quantity
 from halfbore.domain.survey import Plain, Thing
-from halfbore.domain.survey_layout import NO, SEPARATOR, WRONG, YES
+from halfbore.domain.survey_layout import NEEDED_TAGS, NO, SEPARATOR, WRONG, YES
 from halfbore.errors import InputError, Problem
 from halfbore.intake.book import Book, Page
 from halfbore.intake.mapping_file import mapping_data
@@ -23,7 +23,7 @@ from halfbore.intake.survey.headings import matches, tied
 from halfbore.intake.survey.mapping import OPEN, SurveyMapping, read_mapping_data
 from halfbore.intake.survey.propose import proposal_of, table_as
 from halfbore.intake.survey.rows import headings_of
-from halfbore.intake.survey.targets import TAGS_OF, field_of, paths_of, target_of
+from halfbore.intake.survey.targets import NEEDED, TAGS_OF, field_of, paths_of, target_of
 from halfbore.intake.survey.words import choice_of
 
 SIGNS = {
@@ -185,8 +185,24 @@ def open_in(data: Plain) -> list[tuple[str, Problem]]:
     try:
         read_mapping_data(data, "")
     except InputError as error:
-        return [(_sheet_of(data, problem.where), _told(data, problem)) for problem in error.problems]
+        found = [(_sheet_of(data, problem.where), _told(data, problem)) for problem in error.problems]
+        marks = any(problem.value == OPEN for problem in error.problems)
+        return [*found, *_lacking(data)] if marks else found
     return []
+
+
+def _lacking(data: Plain) -> list[tuple[str, Problem]]:
+    """Return what the rows of each sheet must give and no column fills; a reader of marks alone does not come so far."""
+    found = []
+    for table in data.get("table", ()):
+        thing, sheet = _thing(table), str(table.get("sheet", ""))
+        filled = {str(c.get("field")) for c in table.get("columns", {}).values()} | {*table.get("fixed", {})}
+        needed = [NEEDED_TAGS[thing]] if thing in NEEDED_TAGS else []
+        for path in (*needed, *NEEDED.get(thing, ())):
+            if path not in filled:
+                place = f"sheet {sheet!r}" if sheet else ""
+                found.append((sheet, Problem(f"which column fills {path}?", place)))
+    return found
 
 
 def _sheet_of(data: Plain, where: str) -> str:

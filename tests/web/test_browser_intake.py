@@ -1,0 +1,240 @@
+"""The whole job in Chromium from an empty workspace to a proposal, and the rooms of what comes in, in every width and light."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from halfbore import store
+from halfbore.demo import survey
+from halfbore.demo.suppliers import write_catalogues
+from tests.web.conftest import Served, serving
+from tests.web.intake import MAPPING, SURVEY
+from tests.web.test_browser import CUT, WIDTHS, Watched, browser
+
+__all__ = ["browser"]
+OPEN = {
+    '"Held?" = { field = "role", words = { fixed = "locating", float = "non-locating" } }': (
+        '"Held?" = { field = "role", words = { fixed = "locating", float = "?" } }'
+    ),
+    '"Seat remarks" = { field = "seat.note" }': '"Seat remarks" = { field = "?" }',
+    '"Zug [kN]" = { field = "pull", unit = "kN" }': '"Zug [kN]" = { field = "pull", unit = "?" }',
+}
+"""What is put back to a question mark in the mapping of the demo survey."""
+MENDS = {
+    "x from drive end [mm]": "3850",
+    "Fitted": "2023-05-03",
+    "Durchmesser [mm]": "4 7/16 in",
+    "Drehzahl [1/min]": "60",
+    "Mass [kg]": "420",
+}
+
+
+@pytest.fixture
+def new(tmp_path: Path) -> Iterator[Served]:
+    """Serve an empty workspace."""
+    store.create(tmp_path / "new.halfbore", "New plant").close()
+    yield from serving(tmp_path / "new.halfbore")
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> Path:
+    """Return a folder with survey, mapping with open questions, and catalogues as they would come."""
+    _, mapping = survey.write_survey(tmp_path)
+    text = mapping.read_text()
+    for settled, asked in OPEN.items():
+        assert settled in text
+        text = text.replace(settled, asked)
+    mapping.write_text(text)
+    write_catalogues(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.slow  # a browser, two imports, a run and a proposal
+def test_the_whole_job_from_an_empty_workspace_to_a_proposal(
+    browser: Browser, new: Served, files: Path
+) -> None:
+    watched = Watched(browser, new, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    expect(page.locator("h1")).to_have_text("No machine yet. Begin with what you have.")
+    page.get_by_role("link", name="Import a survey").click()
+    page.get_by_label("File").set_input_files(files / survey.SURVEY)
+    page.get_by_role("button", name="Look at it").click()
+    expect(page.locator("h1")).to_contain_text("questions stand open before anything is brought in")
+    page.get_by_label("One of an earlier survey").set_input_files(files / survey.MAPPING)
+    page.get_by_role("button", name="Use that mapping").click()
+    expect(page.locator("h1")).to_contain_text("3 questions stand open")
+    _answer(page)
+    page.get_by_role("link", name="Look at what would come in").click()
+    expect(page.locator("h1")).to_contain_text(
+        "rows would be brought in: 21 new positions, none changed. 9 rows must be mended."
+    )
+    page.get_by_role("button", name=re.compile(r"^Bring in \d+ rows")).click()
+    expect(page.locator("h1")).to_contain_text("9 rows wait to be mended")
+    for heading, text in MENDS.items():
+        bad = page.locator(".bad").filter(has=page.get_by_text(heading, exact=True))
+        bad.locator("input").fill(text)
+    page.locator(".mend").filter(has=page.locator("h2", has_text="4540")).get_by_label(
+        "put this row aside"
+    ).check()
+    page.get_by_role("button", name="Bring in the mended rows").click()
+    expect(page.locator("h1")).to_contain_text("All that is not put aside is in the plant")
+    page.get_by_role("link", name="Say what a stop costs").click()
+    page.get_by_label("Currency").fill("EUR")
+    page.get_by_label("Lost margin an hour").fill("1300 to 1650 to 2600 EUR/h")
+    page.get_by_label("Nothing is lost for the first").fill("3 h")
+    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("link", name="Catalogues").click()
+    for table in ("quernvold.csv", "tolvarden.xlsx"):
+        mapping = f"{Path(table).stem}.toml"
+        page.get_by_label("Tables, and their mapping").set_input_files([files / table, files / mapping])
+        page.get_by_role("button", name="Look at it").click()
+        page.get_by_role("button", name="Bring it in").click()
+        expect(page).to_have_url(re.compile(r"/catalogues/\d"))
+        page.get_by_role("link", name="All catalogues").click()
+    expect(page.locator("h1")).to_have_text("2 catalogues: 5264 units to choose from")
+    page.get_by_role("link", name="Plant", exact=True).click()
+    expect(page.locator("h1")).to_contain_text("24 positions surveyed; none is worked out yet.")
+    page.get_by_role("link", name="E1 head").first.click()
+    page.get_by_role("button", name=re.compile("^Run for hours")).click()
+    expect(page.locator("#running")).to_contain_text("1 of 1 shaft lines", timeout=120_000)
+    page.get_by_role("link", name="Plant", exact=True).click()
+    page.get_by_role("searchbox").fill("E1-B")
+    page.get_by_role("button", name="Show").click()
+    expect(page.locator(".positions a.tag")).to_have_count(1)
+    page.locator(".positions a.tag").click()
+    expect(page).to_have_url(re.compile("/positions/E1-B"))
+    expect(page.locator("h1")).to_contain_text(re.compile("hold|tight|fits", re.IGNORECASE))
+    page.get_by_role("link", name="Documents").click()
+    page.get_by_label("Kind").select_option("proposal")
+    page.get_by_label("Of").fill("E1 head")
+    page.get_by_role("button", name="Issue").click()
+    issued = page.locator(".documents a").first
+    expect(issued).to_be_visible(timeout=120_000)
+    with page.expect_download() as download:
+        issued.click()
+    proposal = files / "proposal.pdf"
+    download.value.save_as(proposal)
+    assert proposal.read_bytes().startswith(b"%PDF-")
+    watched.check()
+
+
+def _answer(page: Page) -> None:
+    """Put what it is in place of every question mark, sheet by sheet."""
+    page.get_by_label("Seat remarks").fill("seat.note")
+    page.get_by_label("float", exact=True).select_option("non-locating")
+    page.locator("#columns").get_by_role("button", name="Keep").first.click()
+    page.get_by_role("link", name="Next open: Riemenscheiben").click()
+    page.get_by_label("Unit of Zug [kN]").fill("kN")
+    page.locator("#columns").get_by_role("button", name="Keep").first.click()
+    expect(page.locator("h1")).to_contain_text("Every column is settled")
+
+
+def _rooms(watched: Watched, served: Served, files: Path) -> dict[str, str]:
+    """Bring the rooms of what comes in into every state that they have, and return their addresses."""
+    page = watched.page
+    page.goto(f"{served.address}/import")
+    page.get_by_label("File").set_input_files(
+        {"name": "Lager <b>Übersicht</b>.csv", "mimeType": "text/csv", "buffer": SURVEY.encode()}
+    )
+    page.get_by_role("button", name="Look at it").click()
+    small = page.url
+    page.get_by_label("One of an earlier survey").set_input_files(
+        {"name": "m.toml", "mimeType": "text/plain", "buffer": MAPPING.encode()}
+    )
+    page.get_by_role("button", name="Use that mapping").click()
+    page.get_by_label("float", exact=True).select_option("non-locating")
+    page.locator("#columns").get_by_role("button", name="Keep").first.click()
+    expect(page.locator("h1")).to_contain_text("Every column is settled")
+    page.goto(f"{small}/preview")
+    page.get_by_role("button", name="Bring in 2 rows").click()
+    expect(page.locator("h1")).to_contain_text("wait to be mended")
+    page.goto(f"{served.address}/import")
+    page.get_by_label("File").set_input_files(files / survey.SURVEY)
+    page.get_by_role("button", name="Look at it").click()
+    large = page.url
+    page.goto(f"{served.address}/catalogues")
+    page.get_by_label("Tables, and their mapping").set_input_files(files / "quernvold.csv")
+    page.get_by_role("button", name="Look at it").click()
+    catalogue = page.url
+    rooms = {
+        "import": "/import",
+        "new-machine": "/machines/new",
+        "stop-cost": "/stop-cost",
+        "catalogues": "/catalogues",
+        "catalogue": "/catalogues/2",
+    }
+    return {name: f"{served.address}{at}" for name, at in rooms.items()} | {
+        "import-columns": f"{large}?sheet=History",
+        "import-stopped": f"{large}/preview",
+        "import-preview": f"{small}/preview",
+        "import-rows": f"{small}/rows",
+        "catalogue-fields": catalogue,
+    }
+
+
+@pytest.mark.slow  # a browser, ten rooms in three widths
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_no_room_of_what_comes_in_is_cut_or_complains(
+    browser: Browser, served: Served, files: Path, theme: str, tmp_path: Path
+) -> None:
+    pictures = Path(os.environ.get("HALFBORE_PICTURES", tmp_path))
+    watched = Watched(browser, served, color_scheme=theme)
+    rooms = _rooms(watched, served, files)
+    for width in WIDTHS:
+        watched.page.set_viewport_size({"width": width, "height": 900})
+        for room, address in rooms.items():
+            watched.page.goto(address)
+            watched.page.screenshot(path=pictures / f"{room}-{width}-{theme}.png", full_page=True)
+            assert watched.page.evaluate(CUT) == [], (room, width)
+    refused = [
+        c for c in watched.complaints if "422" not in c
+    ]  # a browser writes down what was meant to be refused
+    watched.complaints[:] = refused
+    watched.check()
+
+
+@pytest.mark.slow  # a browser
+def test_an_import_works_without_a_script(browser: Browser, new: Served) -> None:
+    watched = Watched(browser, new, java_script_enabled=False)
+    page = watched.page
+    page.goto(f"{new.address}/import")
+    file = {"name": "plant.csv", "mimeType": "text/csv", "buffer": SURVEY.encode()}
+    page.get_by_label("File").set_input_files(file)  # type: ignore[arg-type]
+    page.get_by_role("button", name="Look at it").click()
+    mapping = {"name": "m.toml", "mimeType": "text/plain", "buffer": MAPPING.encode()}
+    page.get_by_label("One of an earlier survey").set_input_files(mapping)  # type: ignore[arg-type]
+    page.get_by_role("button", name="Use that mapping").click()
+    page.get_by_label("float", exact=True).select_option("non-locating")
+    page.locator("#columns").get_by_role("button", name="Keep").first.click()
+    page.get_by_role("link", name="Look at what would come in").click()
+    page.get_by_role("button", name="Bring in 2 rows").click()
+    for at, text in (("r0.3", "fixed"), ("r1.2", "900"), ("r1.4", "99.98")):
+        page.locator(f'[name="{at}"]').fill(text)
+    page.get_by_role("button", name="Bring in the mended rows").click()
+    expect(page.locator("h1")).to_contain_text("All that is not put aside is in the plant")
+    watched.check()
+
+
+@pytest.mark.slow  # a browser and 21 MB
+def test_a_file_that_is_too_large_is_told_before_and_after_it_is_sent(
+    browser: Browser, new: Served, tmp_path: Path
+) -> None:
+    large = tmp_path / "large.csv"
+    large.write_bytes(b"a,b\n" * 5_500_000)
+    for script in (True, False):
+        watched = Watched(browser, new, java_script_enabled=script)
+        page = watched.page
+        page.goto(f"{new.address}/import")
+        page.get_by_label("File").set_input_files(large)
+        if script:
+            said = page.get_by_label("File").evaluate("e => e.validationMessage")
+            assert said == "That is 22.0 MB; up to 20 MB are taken."
+        else:
+            page.get_by_role("button", name="Look at it").click()
+            expect(page.locator("body")).to_contain_text("files up to 20 MB", timeout=30_000)
