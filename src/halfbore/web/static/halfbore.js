@@ -63,6 +63,6 @@
 
   document.addEventListener("htmx:afterSwap", (e) => {
     const done = e.detail.target && ["running", "issuing"].includes(e.detail.target.id) && one(`#${e.detail.target.id}[data-finished]`);
-    if (done) htmx.ajax("GET", location.pathname + location.search, { target: "#page", select: "#page", swap: "outerHTML show:none" });
+    if (done) htmx.ajax("GET", location.pathname + location.search, { target: "#page", select: "#page", swap: "outerHTML show:none" }).catch(() => {});  // the page may be left meanwhile
   });
 })();
