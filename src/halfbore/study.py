@@ -77,10 +77,11 @@ def study(
     """Work out a machine.
 
     reading: the job as read; catalogues: those to choose from; upto: the last stage that is wanted.
-    on: day on which the present bearings still run; today when not given.
+    on: day on which the present bearings still run; when not given that of the survey, else the last that the job names.
     Raises InputError for what cannot be solved: two axial paths in one direction, a shaft that nothing holds.
     """
-    job, known, day = reading.job, tuple(catalogues), on or date.today()
+    job, known = reading.job, tuple(catalogues)
+    day = on or job.last_day or date.today()  # without any day in the job nothing rests on it
     respond = partial(respond_over, widening=reading.widening)
     response = respond(job)
     positions: tuple[PositionStudy, ...] = ()
@@ -353,7 +354,8 @@ def _hash(reading: JobReading, catalogues: tuple[Catalogue, ...], on: date) -> s
     """Return the hash of everything that the answer rests on."""
     widening = [] if reading.widening is None else [asdict(reading.widening)]
     known = [(c.supplier, c.version) for c in catalogues]
-    text = json.dumps([asdict(reading.job), known, str(on), *widening], default=str)
+    day = str(on) if reading.job.last_day else ""
+    text = json.dumps([asdict(reading.job), known, day, *widening], default=str)
     digest = hashlib.sha256(text.encode())
     for c in catalogues:
         digest.update(repr(c.scheme).encode())

@@ -99,8 +99,8 @@ def value(saving: Estimate, edges: tuple[float, float], **changes: object) -> Va
         Swing("share of changes in stops taken anyway, a long name", 0.3, 0.5, saving.p90, saving.p50, ""),
     )
     made = Value(
-        "A", "EUR", 87_600.0, saving, hours, hours, hours, (55.0, 37.0), 0.59, 7.8, 560.0, 0.0, float("nan"),
-        (1300.0, 2600.0), (hours, hours), (), swings, (), grid, counts, 1, 20_000, (), "", "",
+        "A", "EUR", 87_600.0, saving, saving, (), 1.0, hours, hours, hours, (55.0, 37.0), 0.59, 7.8, 560.0, 0.0, float("nan"),
+        (1300.0, 2600.0), (hours, hours), (), swings, (), grid, counts, 1, 20_000, (), (), "", "",
     )  # fmt: skip
     return replace(made, **changes)  # type: ignore[arg-type]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -12,7 +13,7 @@ from halfbore.domain.economics import Changeover, Economics, FieldLife, LossStep
 from halfbore.domain.job import Job
 from halfbore.domain.machine import Machine, MachineKind, Segment, Shaft
 from halfbore.domain.plan import PairDraws, PlanDraws, WayDraws
-from halfbore.domain.position import Position, Role
+from halfbore.domain.position import Failure, Position, Role
 from halfbore.units import Span
 
 DRAWS = 2000
@@ -64,6 +65,12 @@ def fixed_plans() -> PairDraws:
     old = change(12.0, 30.0, 20.0, hired_crane=True)
     first, later = change(8.0, 20.0, 8.0), change(4.0, 10.0, 5.0)
     return PairDraws(WayDraws(old, old, old, old), WayDraws(first, later, later, later))
+
+
+def two_that_shared_a_stop() -> tuple[Position, Position]:
+    """Return A, changed on two days, and B, changed on the later of them."""
+    one, both = Failure(date(2020, 3, 1)), Failure(date(2022, 3, 1))
+    return replace(ALONE, history=(one, both)), replace(ALONE, name="B", history=(both,))
 
 
 def money(**changes: Any) -> Economics:

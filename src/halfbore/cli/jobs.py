@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -40,12 +39,12 @@ def explained_job(job: Target) -> str:
     return explained(job.reading).rstrip("\n")
 
 
-def studied(job: Target, upto: Stage, on: date | None = None) -> tuple[Study, tuple[Narrowing, ...]]:
-    """Return the study of a job and, of the whole one, what to measure next.
+def studied(job: Target, upto: Stage) -> tuple[Study, tuple[Narrowing, ...]]:
+    """Return the study of a job as of the day of its survey and, of the whole one, what to measure next.
 
-    on: day as of which it is; today when not given. Raises InputError.
+    Raises InputError.
     """
-    found = study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto, on)
+    found = study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto)
     narrowings = what_to_measure(found) if upto in (Stage.ORDER, Stage.VALUE) else ()
     return conditioned(found, narrowings), narrowings
 
@@ -114,7 +113,7 @@ def answer(
     if wanted is not None:
         workings.workings(told, wanted)
     if out is not None:
-        for path in proposals.written(found, job.stem, out, found.provenance.on, inch=shown() == INCH):
+        for path in proposals.written(found, job.stem, out, proposals.day(""), inch=shown() == INCH):
             show.document(f"\nWritten: {path}")
     closing(found, job)
     required(found, require)

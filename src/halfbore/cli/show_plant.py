@@ -10,9 +10,9 @@ from halfbore.cli.style import shown
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision
 from halfbore.domain.workspace import Change, KeptCatalogue, KeptDocument, MachineNode
-from halfbore.domain.worth import Worth
+from halfbore.domain.worth import NO_PLAIN_SUM, Worth
 from halfbore.numbers import write
-from halfbore.present.wording import counted, sentence
+from halfbore.present.wording import counted, listed, sentence
 from halfbore.units import Kind
 
 MOST_NARROWINGS = 3
@@ -34,6 +34,10 @@ def ranking(rows: Sequence[Worth]) -> None:
     )
     if any(r.decision is Decision.CONVERT_IF for r in rows):
         show.line("Once measured: worth and chance are those of a unit that holds.")
+    show.line(NO_PLAIN_SUM)
+    for row in rows:
+        if row.shared_with:
+            show.line(f"{row.position}: stops shared with {listed(row.shared_with)}.")
     if any(r.stale for r in rows):
         show.line("* Not of today's inputs: halfbore run TAG, or halfbore run for all.")
     steps = [(r.position, r.next_step) for r in rows if r.next_step]
@@ -123,6 +127,8 @@ def worth(row: Worth) -> None:
             ("hours a stop", _hours(row)),
         ]
         show.pairs([("unit", row.unit or "none"), *figures])
+    for text in row.caveats:
+        show.line(sentence(text))
     if row.next_step:
         show.line(f"Next: {sentence(row.next_step, shown())}")
 

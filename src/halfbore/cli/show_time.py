@@ -9,6 +9,7 @@ from halfbore.cli.style import written
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Estimate, Value
+from halfbore.numbers import number
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
@@ -93,6 +94,8 @@ def value(position: PositionStudy) -> None:
         return
     show.heading(f"{position.position}: {found.sentence}")
     show.line(found.no_when)
+    for text in found.caveats:
+        show.line(sentence(text))
     show.pairs(_figures(found))
     rows = [(c.name, _money(c.one_piece, found), _money(c.split, found)) for c in found.costs]
     show.table(("cost over the horizon, mean", "one-piece", "split"), rows, right=(1, 2))
@@ -107,6 +110,8 @@ def _figures(found: Value) -> list[tuple[str, str]]:
     draws = written(found.draws, Kind.COUNT)
     return [
         ("saving, present value", _range(found.saving, Kind.MONEY, found.currency)),
+        ("saving were nothing cured", _range(found.saving_without_cure, Kind.MONEY, found.currency)),
+        ("replacements after the next change, mean", _replaced(found)),
         ("outage saved at the next change", _range(found.hours_saved_next, Kind.DURATION)),
         ("outage saved at a later planned change", _range(found.hours_saved_later, Kind.DURATION)),
         ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
@@ -115,6 +120,11 @@ def _figures(found: Value) -> list[tuple[str, str]]:
         ("payback", _payback(found)),
         ("break-even downtime cost", _break_even(found)),
     ]
+
+
+def _replaced(found: Value) -> str:
+    old, new = (number(each.mean, 2) for each in found.replacements)
+    return f"{old} one-piece, {new} split"
 
 
 def _payback(found: Value) -> str:

@@ -108,11 +108,18 @@ def _end(subject: Subject, told: _Told) -> Iterator[Block]:
     whole = told is _Told.WHOLE
     if subject.lead is not None:
         yield from _deciding(subject, subject.lead, whole, 2 if told >= _Told.BRIEFER else 3)
-    notes = consequences(subject, told is not _Told.BRIEFEST)
+    notes = (*_beside_the_money(subject), *consequences(subject, told is not _Told.BRIEFEST))
     if notes:
         yield Items(notes, small=True)
     founded = Para(text(f"{_founded(subject)} {CALCULATION_AID}"), small=True)
     yield Beside(((*_no(subject, whole), founded), (notice(subject),)), ("1fr", "1.05fr"))
+
+
+def _beside_the_money(subject: Subject) -> Iterator[Cell]:
+    """Yield what must stand beside the money saved at the position that leads."""
+    value = subject.lead.value if subject.lead is not None else None
+    for words in value.caveats if value is not None else ():
+        yield (Run("Money saved: ", bold=True), *text(sentence(words)))
 
 
 def _place(subject: Subject) -> str:

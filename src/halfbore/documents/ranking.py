@@ -10,7 +10,7 @@ from halfbore.documents.files import replace_file
 from halfbore.documents.workbook import book_of
 from halfbore.documents.workbook_rows import Number, Row, Sheet
 from halfbore.domain.value import Estimate
-from halfbore.domain.worth import Worth
+from halfbore.domain.worth import NO_PLAIN_SUM, Worth
 from halfbore.numbers import METRIC, Style
 from halfbore.present.wording import CALCULATION_AID, invented_words, sentence
 from halfbore.units import Kind
@@ -19,7 +19,8 @@ HEADS = (
     *("position", "machine", "shaft line", "advice", "unit", "currency"),
     *("worth, mean", "worth P10", "worth P50", "worth P90", "chance that it pays"),
     *("outage saved at a later planned stop P10, h", "P50, h", "P90, h"),
-    *("what to measure or settle next", "why", "not of today's inputs"),
+    *("what to measure or settle next", "why", "what the worth rests on", "stops shared with"),
+    "not of today's inputs",
 )
 
 
@@ -48,7 +49,7 @@ def ranking_xlsx(
     style: Style = METRIC,
 ) -> bytes:
     """Return the ranking as a workbook; arguments as for `write_ranking`."""
-    words = [CALCULATION_AID, invented_words(invented, invented)]
+    words = [NO_PLAIN_SUM, CALCULATION_AID, invented_words(invented, invented)]
     notes = [*(f"Not run: {name}" for name in never), *filter(None, words)]
     sheets = (
         Sheet("ranking", HEADS, tuple(_row(row, style) for row in rows)),
@@ -63,11 +64,8 @@ def _row(row: Worth, style: Style) -> Row:
         *_money(row.saving),
         _number(row.chance, Kind.FRACTION),
         *_estimate(row.hours_per_stop, Kind.DURATION),
-        *(
-            sentence(row.next_step, style) if row.next_step else "",
-            sentence(row.because, style),
-            "; ".join(row.stale),
-        ),
+        *(sentence(row.next_step, style) if row.next_step else "", sentence(row.because, style)),
+        *(" ".join(sentence(words, style) for words in row.caveats), ", ".join(row.shared_with), "; ".join(row.stale)),
     )
 
 

@@ -12,6 +12,7 @@ from halfbore.documents.blocks import (
     Heading,
     Items,
     Para,
+    Run,
     Square,
     Table,
     Together,
@@ -22,6 +23,7 @@ from halfbore.documents.blocks import (
 from halfbore.documents.front_figures import next_change
 from halfbore.documents.subject import Subject
 from halfbore.domain.value import Estimate, LifeBasis, Value
+from halfbore.domain.worth import NO_PLAIN_SUM
 from halfbore.numbers import write
 from halfbore.present.plans import breakeven_words, payback_words
 from halfbore.present.value_charts import histogram, tornado, turning_point
@@ -36,6 +38,8 @@ def value_pages(subject: Subject) -> Iterator[Block]:
         return
     yield Heading("Value", level=1, note=_how(valued[0], subject))
     yield _table(valued, subject)
+    if beside := tuple(_beside(valued)):
+        yield Items(beside, small=True)
     lead = subject.lead.value if subject.lead is not None else None
     if lead is not None:
         yield from _lead(lead, subject)
@@ -79,6 +83,15 @@ def _table(values: list[Value], subject: Subject) -> Table:
     )
 
 
+def _beside(values: list[Value]) -> Iterator[Cell]:
+    """Yield what must stand beside the savings, position by position, and that they are no plain sum."""
+    for v in values:
+        for words in v.caveats:
+            yield (Run(f"{v.position}: ", bold=True), *text(sentence(words)))
+    if len(values) > 1:
+        yield text(NO_PLAIN_SUM)
+
+
 def _range(e: Estimate, kind: Kind, subject: Subject, currency: str = "") -> str:
     return write((e.p10, e.p90), kind, subject.style, currency=currency)
 
@@ -100,6 +113,7 @@ def _lead(value: Value, subject: Subject) -> Iterator[Block]:
         Heading(f"What it saves at {value.position}"),
         picture(histogram(value, style=style)),
     )
+    beside.append(Para(text(_replaced(value, subject)), small=True))
     yield Beside((saves, tuple(beside)), ("1fr", "1fr"))
     yield Together((Heading("What moves it"), picture(tornado(value, width=680.0, style=style))))
     yield Heading("Field lives that the replacements were drawn from")
@@ -110,6 +124,21 @@ def _lead(value: Value, subject: Subject) -> Iterator[Block]:
         tuple(_life(basis, subject) for basis in value.lives),
     )
     yield Items(tuple(text(sentence(words)) for words in value.assumptions))
+
+
+def _replaced(value: Value, subject: Subject) -> str:
+    """Return how often bearings are replaced both ways, and what is saved were nothing cured."""
+    style, without = subject.style, value.saving_without_cure
+    old, new = (write(each.mean, Kind.NUMBER, style, digits=2) for each in value.replacements)
+    years = write(value.horizon, Kind.DURATION, style, unit="years")
+    mean, uncured = (
+        write(e.mean, Kind.MONEY, style, beside=value.saving.p90, currency=value.currency)
+        for e in (value.saving, without)
+    )
+    return (
+        f"Replacements after the next change in {years}, mean: {old} one-piece, {new} split, if the unit holds and "
+        f"lives as estimated. Mean saving {mean}; were nothing cured {uncured}."
+    )
 
 
 def _costs(value: Value, subject: Subject) -> Table:

@@ -273,6 +273,22 @@ def _value(subject: Subject) -> Sheet:
 def _worth(v: Worth) -> Iterator[Row]:
     hours, share = Kind.DURATION, Kind.FRACTION
     yield ("saved, present value", *_estimate(v.saving, Kind.MONEY), v.currency, v.sentence)
+    yield (
+        "saved were nothing cured",
+        *_estimate(v.saving_without_cure, Kind.MONEY),
+        v.currency,
+        " ".join(v.caveats),
+    )
+    was, will = (_n(each.mean, Kind.NUMBER) for each in v.replacements)
+    yield ("replacements after the next change", was, will, "", "", "mean; one-piece, split")
+    yield (
+        "part of a stop that counts here",
+        "",
+        _n(v.stop_share, share),
+        "",
+        "share",
+        ", ".join(v.shared_with),
+    )
     yield ("outage saved over the horizon", *_estimate(v.hours_saved, hours), "h", "")
     yield ("outage saved at the next change", *_estimate(v.hours_saved_next, hours), "h", "")
     yield ("outage saved at a later planned change", *_estimate(v.hours_saved_later, hours), "h", "")

@@ -17,6 +17,13 @@ class Stop(StrEnum):
     UNPLANNED = "unplanned"
 
 
+class StopHours(StrEnum):
+    """Where the outage of a one-piece change comes from."""
+
+    PLAN = "plan"
+    RECORD = "record"
+
+
 @dataclass(frozen=True)
 class LossStep:
     """From this hour of an outage on, lost margin runs at this rate."""
@@ -47,8 +54,10 @@ class Economics:
     labour: Annotated[Span, Quantity(Kind.MONEY_RATE, "labour per person-hour", (10, 300), (0, 5000))] = Span(50.0, 65.0, 80.0)
     overtime: Annotated[float, Quantity(Kind.NUMBER, "labour factor in an unplanned stop", (1, 3), (1, 10), assumed="1.5, common practice")] = 1.5
     crane_call: Annotated[Span, Quantity(Kind.MONEY, "hired crane or hoist, a call", (0, 20e3), (0, 1e6), assumed="estimate")] = Span(600.0, 1000.0, 1600.0)
-    one_piece_price: Annotated[Span | None, Quantity(Kind.MONEY, "one-piece bearing with housing parts and seals", (20, 50e3), (0, 1e7))] = None
+    one_piece_price: Annotated[Span | None, Quantity(Kind.MONEY, "one-piece bearing with housing parts and seals", (20, 50e3), (0, 1e7), assumed="20 % to 35 % to 50 % of the split unit's price, common practice, no source")] = None
     one_piece_life: Annotated[FieldLife | None, Note("field life of the one-piece bearing here; the position's history comes first")] = None
+    cure_leaves: Annotated[Span, Quantity(Kind.FRACTION, "part of today's failures that goes on where the unit cures what ended the last bearing", (0, 1), (0, 1), assumed="estimate, no source: no cure is certain")] = Span(0.1, 0.3, 0.6)
+    one_piece_hours: Annotated[StopHours, Note("outage of a one-piece change: as planned, or the plan's brought to the median of the stops on record (two or more)", assumed="as planned; a record that says otherwise is said")] = StopHours.PLAN
     planned_share: Annotated[Span, Quantity(Kind.FRACTION, "share of changes that fall into stops taken anyway", (0, 1), (0, 1), assumed="estimate")] = Span(0.2, 0.4, 0.6)
     seized_share: Annotated[Span, Quantity(Kind.FRACTION, "share of failures in which the bearing seizes on the shaft", (0, 1), (0, 1), assumed="estimate")] = Span(0.1, 0.3, 0.6)
     hidden_share: Annotated[float, Quantity(Kind.FRACTION, "share of a planned change's outage that a stop taken anyway hides", (0, 1), (0, 1), assumed="all of it, up to the length of that stop")] = 1.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Annotated, Any
 
 from halfbore.domain.duty import Condition, Lubricant, Requirement
@@ -31,10 +32,18 @@ class Job:
     required: Annotated[Requirement, Note("what a unit must give")] = Requirement()
     value: Annotated[Economics | None, Note("the money side")] = None
     changeover: Annotated[Changeover, Note("what the site says about the work")] = Changeover()
+    surveyed: Annotated[date | None, Note("day of the survey, on which the present bearings still ran", assumed="the last day that the job names")] = None
     order: Annotated[Wishes, Note("what is wanted beside the unit itself")] = Wishes()
     invented: Annotated[bool, Note("plant, people and history are made up, as in the demo")] = False
     customer: Annotated[str, Note("for whom the proposal is", assumed="not named")] = ""
     number: Annotated[str, Note("number of the proposal", assumed="not numbered")] = ""
+
+    @property
+    def last_day(self) -> date | None:
+        """The day of the survey, else the last one on which a bearing was taken out or put in; None without any."""
+        days = [failure.on for position in self.positions for failure in position.history]
+        days += [p.in_service_since for p in self.positions if p.in_service_since is not None]
+        return self.surveyed or max(days, default=None)
 
 
 @dataclass(frozen=True)

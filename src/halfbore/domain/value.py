@@ -68,6 +68,8 @@ class Value:
     pay; breakeven_from_first_hour: the same if nothing covered the first hours of a stop; breakeven_planned_share:
     share of changes in stops taken anyway above which the P50 saving is lost, NaN where there is none.
     plant_rate: least and most of what the plant says; replacements: after the next change, one-piece and split.
+    saving_without_cure: the same if all failures of today went on in the split unit; shared_with: positions changed on
+    the same dates; stop_share: of what a stop costs that counts here; caveats: what must stand beside the saving.
     edges, counts: histogram of the saving, (n + 1) and (n).
     """
 
@@ -75,6 +77,9 @@ class Value:
     currency: str
     horizon: float
     saving: Estimate
+    saving_without_cure: Estimate
+    shared_with: tuple[str, ...]
+    stop_share: float
     hours_saved: Estimate
     hours_saved_next: Estimate
     hours_saved_later: Estimate
@@ -94,5 +99,6 @@ class Value:
     seed: int
     draws: int
     assumptions: tuple[str, ...]
+    caveats: tuple[str, ...]
     sentence: str
     no_when: str

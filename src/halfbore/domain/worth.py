@@ -7,6 +7,12 @@ from dataclasses import dataclass
 from halfbore.domain.study import Decision
 from halfbore.domain.value import Estimate
 
+NO_PLAIN_SUM = (
+    "Worths do not simply add up: a stop that positions shared is counted by its part at each, "
+    "but work that two conversions share in one stop is counted at both."
+)
+"""What stands beside a sum of worths."""
+
 
 @dataclass(frozen=True)
 class Worth:
@@ -18,6 +24,7 @@ class Worth:
     first conversion left out, P10, P50, P90 [h], None where there is no plan.
     next_step: what to measure or settle next, empty where nothing stands open.
     standard: code of the chosen unit in its standard build, as its catalogue has it.
+    shared_with: positions with which it shared stops; caveats: what must stand beside the saving.
     stale: why the answer is not of today's inputs; empty where it is.
     """
 
@@ -33,4 +40,6 @@ class Worth:
     hours_per_stop: Estimate | None
     next_step: str
     standard: str = ""
+    shared_with: tuple[str, ...] = ()
+    caveats: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()

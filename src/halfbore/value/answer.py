@@ -17,11 +17,13 @@ from halfbore.domain.value import CostLine, Value
 from halfbore.errors import InputError, Problem
 from halfbore.numbers import number
 from halfbore.numerics.sampling import quantiles
-from halfbore.units import Span
-from halfbore.value import wording
+from halfbore.phrases import Amount, phrase
+from halfbore.units import Kind, Span
+from halfbore.value import caveats, record, wording
 from halfbore.value.breakeven import leading_step, turning
 from halfbore.value.costs import KINDS
 from halfbore.value.failures import estimate
+from halfbore.value.sharing import Sharing, sharing
 from halfbore.value.simulate import (
     ONE_PIECE_PART,
     SPARE_PART,
@@ -32,10 +34,13 @@ from halfbore.value.simulate import (
     Renewed,
     begin,
     change_costs,
-    counted,
     draw_inputs,
+    each_change,
+    exposed_hours,
+    outage_hours,
     present_costs,
     renew,
+    without_cure,
 )
 from halfbore.value.tornado import swings
 
@@ -74,7 +79,9 @@ def value_of(
     costs = change_costs(inputs)
     old, new = (present_costs(c, k) for c, k in zip(costs, changes, strict=True))
     saved = old.sum(axis=0) - new.sum(axis=0)
-    total, next_hours = estimate(saved), estimate(plans.one_piece.next.outage - plans.split.next.outage)
+    one_piece, split = inputs.one_piece, inputs.split
+    total, next_hours = estimate(saved), estimate(one_piece.next.outage - split.next.outage)
+    uncured = estimate(without_cure(inputs, costs))
     turns = turning(inputs, future, changes, costs, economics.stopped_production)
     payback = _payback(future, costs, changes)
     lead, pays, chance = (
@@ -83,14 +90,20 @@ def value_of(
         float(np.mean(saved > 0.0)),
     )
     edges, counts = _histogram(saved)
-    outage, exposed = (_counted(plans, changes, what) for what in ("outage", "exposed"))
+    outage = [outage_hours(w, c, inputs.stop_share) for w, c in zip((one_piece, split), changes, strict=True)]
+    exposed = [exposed_hours(w, c) for w, c in zip((one_piece, split), changes, strict=True)]
+    replaced = (estimate(changes[0].number.sum(axis=0)), estimate(changes[1].number.sum(axis=0)))
+    together = sharing(position, job.positions)
     return Value(
         position=position.name,
         currency=economics.currency,
         horizon=job.required.horizon,
         saving=total,
+        saving_without_cure=uncured,
+        shared_with=together.others,
+        stop_share=together.share,
         hours_saved_next=next_hours,
-        hours_saved_later=estimate(plans.one_piece.planned.outage - plans.split.planned.outage),
+        hours_saved_later=estimate(one_piece.planned.outage - split.planned.outage),
         hours_saved=estimate(outage[0] - outage[1]),
         exposed_hours=(float(quantiles(exposed[0]).p50), float(quantiles(exposed[1]).p50)),
         chance=chance,
@@ -99,7 +112,7 @@ def value_of(
         breakeven_from_first_hour=turns.from_first_hour,
         breakeven_planned_share=turns.share,
         plant_rate=(lead.rate.low, lead.rate.high) if lead else (math.nan, math.nan),
-        replacements=(estimate(changes[0].number.sum(axis=0)), estimate(changes[1].number.sum(axis=0))),
+        replacements=replaced,
         costs=_cost_lines(old, new),
         swings=swings(inputs, future, changes, costs, economics.currency),
         lives=(*inputs.old.bases, *inputs.new.bases),
@@ -107,7 +120,16 @@ def value_of(
         counts=counts,
         seed=seed,
         draws=inputs.draws,
-        assumptions=tuple(_assumptions(economics, inputs, spare_price, modified_life, plans)),
+        assumptions=(
+            *_assumptions(economics, inputs, spare_price, modified_life, plans),
+            *record.said(position, economics, plans.one_piece, bool(together.others)),
+            *_of_the_cure(inputs, together),
+        ),
+        caveats=(
+            *caveats.shared_stops(together.others, together.share),
+            *caveats.resting_on_cure(total, uncured, replaced, inputs.horizon, economics.currency),
+            *caveats.few_carry(total, chance),
+        ),
         sentence=wording.answer(position.name, pays, chance, next_hours, payback),
         no_when=wording.when_no(pays, chance, turns, lead.after if lead else 0.0, economics.currency),
     )
@@ -149,12 +171,8 @@ def _payback(future: Future, costs: tuple[Costs, Costs], changes: tuple[Changes,
 
 def _spent(way: Renewed, costs: Costs, changes: Changes) -> Floats:
     """Return the present value of what each later change costs (changes, draws) [money]."""
-    each = costs.later.sum(axis=1)[:, None, :]
-    return np.asarray((changes.happens * each).sum(axis=0) * way.worth)
-
-
-def _counted(plans: PairDraws, changes: tuple[Changes, Changes], what: str) -> tuple[Floats, Floats]:
-    return counted(plans.one_piece, changes[0], what), counted(plans.split, changes[1], what)
+    own, stop = (each[:, None, :] for each in each_change(costs))
+    return np.asarray((changes.happens * (own + way.share * stop)).sum(axis=0) * way.worth)
 
 
 def _cost_lines(old: Floats, new: Floats) -> tuple[CostLine, ...]:
@@ -181,7 +199,15 @@ def _assumptions(
     if economics.one_piece_price is None:
         low, high = ONE_PIECE_PART.low, ONE_PIECE_PART.high
         taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
-        yield f"No price of the one-piece bearing was given: {taken} of the split unit's is taken."
+        money = Amount(
+            (low * inputs.unit_price, high * inputs.unit_price), Kind.MONEY, currency=economics.currency
+        )
+        yield phrase(
+            "No price of the one-piece bearing was given: {} of the split unit's is taken, {} "
+            "(common practice, no source).",
+            taken,
+            money,
+        )
     if math.isnan(spare_price):
         low, high = SPARE_PART.low, SPARE_PART.high
         taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
@@ -191,3 +217,17 @@ def _assumptions(
     if math.isnan(inputs.seals):
         yield "No packing is renewed between changes of the split unit."
     yield "No money is put on safety: hours exposed are counted. Friction energy is left out: it decides nothing."
+
+
+def _of_the_cure(inputs: Inputs, together: Sharing) -> Iterator[str]:
+    low, _, high = (number(100.0 * float(q)) for q in quantiles(inputs.carried.left))
+    if inputs.recorded and not inputs.carried.goes_on.all():
+        yield (
+            f"No cure is certain: where the unit cures what ended the last bearing, {low}% to {high}% of today's "
+            "failures are taken to go on in the long run (estimate, no source)."
+        )
+    if together.others:
+        yield (
+            "A shared stop is counted by its part in lost production, crane, extra and hours saved; "
+            "the risks that a split unit has of its own are taken to stop the machine for it alone."
+        )

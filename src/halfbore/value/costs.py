@@ -15,6 +15,8 @@ Floats = NDArray[np.float64]
 
 KINDS = ("lost production", "labour", "hired crane", "parts", "extra of unplanned stops", "packing")
 """Kinds of cost, in the order of the rows of a cost table."""
+OF_THE_STOP = np.array([True, False, True, False, True, False])
+"""Which kinds the stop costs whatever is changed in it; the others each bearing costs for itself."""
 _PACKING_LABOUR = 4.0
 """Person-hours to renew the packing of a unit in a planned stop (common practice, no source)."""
 

@@ -18,10 +18,12 @@ from halfbore.errors import InputError
 from halfbore.numbers import number
 from halfbore.numerics.life_data import WeibullFit, fit
 from halfbore.numerics.sampling import beta_pert, quantiles
-from halfbore.sources import Source, Status, practice
+from halfbore.sources import Source, Status, derived, practice
 from halfbore.units import Span
+from halfbore.working import Number, clause
 
 Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 SHAPE = Span(1.2, 1.5, 2.0)
 """Assumed Weibull shape where lives are too few to tell it: mixed causes (common practice, no source)."""
@@ -65,6 +67,34 @@ class Lives:
     bases: tuple[LifeBasis, ...]
 
 
+@clause(derived("failures in the long run go with one over the mean life"), "scale/part")
+def scale_of_part(scale: Number, part: Number) -> Number:
+    """Return the Weibull scale with which a part of the failures goes on in the long run [unit of the scale].
+
+    failures in the long run go with one over the mean life
+    scale: of all failures, above zero; part: of them that goes on, 0 to 1; with nothing left it never strikes.
+    The shape stays. A part of the hazard at each age would be taken by part**(-1/shape): of lives that are nearly
+    alike it leaves most failures, for they come but a little later.
+    """
+    with np.errstate(divide="ignore"):
+        return scale / np.asarray(part, dtype=np.float64)
+
+
+@dataclass(frozen=True, eq=False)
+class Carried:
+    """What of the failures of today goes on in a split unit, draw by draw (draws,).
+
+    goes_on: nothing cures it, all of it goes on; left: part that a cure leaves, 0 where no life is on record.
+    """
+
+    goes_on: Flags
+    left: Floats
+
+    def scale(self, scale: Floats) -> Floats:
+        """Return the scale of what goes on, from that of today's lives (draws,)."""
+        return np.asarray(scale_of_part(scale, np.where(self.goes_on, 1.0, self.left)))
+
+
 def one_piece_lives(position: Position, economics: Economics, on: date, rng: Generator, draws: int) -> Lives:
     """Return the field life of the one-piece bearing at a position.
 
@@ -102,14 +132,16 @@ def split_lives(
     modified_life: Span | None,
     reliability: float,
     goes_on: float,
+    left: Floats,
     hours_a_year: float,
     rng: Generator,
     draws: int,
-) -> Lives:
-    """Return the field life of a split unit as competing risks with a cap.
+) -> tuple[Lives, Carried]:
+    """Return the field life of a split unit as competing risks with a cap, the last risk what goes on of today's.
 
     modified_life: of the chosen unit at the reliability [h], None where there is no data: fatigue is then left out.
-    goes_on: chance that what ends the one-piece bearing goes on beside the unit's own risks.
+    goes_on: chance that what ends the one-piece bearing goes on in full beside the unit's own risks.
+    left: part of it that goes on where it does not in full (draws,).
     """
     scales, bases = [_fatigue_scale(modified_life, reliability, rng, draws)], []
     shapes = [np.full(draws, FATIGUE_SHAPE)]
@@ -122,20 +154,33 @@ def split_lives(
         scales.append(_drawn(rng, years, draws) * hours_a_year)
         shapes.append(np.full(draws, shape))
         bases.append(_basis(cause, scales[-1], shape, _OTHER_SOURCE))
-    scales.append(np.where(rng.random(draws) < goes_on, one_piece.scales[:, 0], np.inf))
+    carried = Carried(rng.random(draws) < goes_on, left)
+    scales.append(carried.scale(one_piece.scales[:, 0]))
     shapes.append(one_piece.shapes[:, 0])
-    if goes_on > 0.0:
-        old, when = (
-            one_piece.bases[0],
-            "" if goes_on == 1.0 else f", in {number(100.0 * goes_on)}% of the draws",
-        )
-        cause = f"what ended the last bearing, not cured{when}"
-        bases.append(LifeBasis("split unit", cause, old.eta, old.beta, old.source))
+    if goes_on == 1.0 or left.any():
+        bases.append(_carried_basis(one_piece.bases[0], goes_on, left, scales[-1]))
     cap = _drawn(rng, CAP_YEARS, draws) * hours_a_year
     bases.append(
         _basis("cap: renewed at this age in any case", cap, np.nan, practice("cap on the field life"))
     )
-    return Lives(np.stack(scales, axis=1), np.stack(shapes, axis=1), cap, tuple(bases))
+    return Lives(np.stack(scales, axis=1), np.stack(shapes, axis=1), cap, tuple(bases)), carried
+
+
+def _carried_basis(old: LifeBasis, goes_on: float, left: Floats, scale: Floats) -> LifeBasis:
+    """Return the row of what goes on of today's failures."""
+    what = "what ended the last bearing"
+    if goes_on == 1.0:
+        return LifeBasis("split unit", f"{what}, not cured", old.eta, old.beta, old.source)
+    low, _, high = (number(100.0 * float(q)) for q in quantiles(left))
+    cured = f"cured but for {low}% to {high}% of the failures"
+    some = f"not cured in {number(100.0 * goes_on)}% of the draws, else " if goes_on else ""
+    source = Source("part of today's failures that a cure leaves", "estimate, no source", Status.ESTIMATE)
+    return LifeBasis("split unit", f"{what}, {some}{cured}", estimate(scale), old.beta, source)
+
+
+def on_record(position: Position, economics: Economics) -> bool:
+    """Return whether anything is known of how long bearings last at a position."""
+    return economics.one_piece_life is not None or any(failure.failed for failure in position.history)
 
 
 def chance_that_cause_goes_on(position: Position, economics: Economics, cured: bool | None) -> float:
@@ -143,8 +188,7 @@ def chance_that_cause_goes_on(position: Position, economics: Economics, cured: b
 
     cured: whether the unit cures it, None where nobody can tell. Where no life is on record nothing can go on.
     """
-    on_record = economics.one_piece_life is not None or any(failure.failed for failure in position.history)
-    return {True: 0.0, False: 1.0, None: UNKNOWN_CURE}[cured] if on_record else 0.0
+    return {True: 0.0, False: 1.0, None: UNKNOWN_CURE}[cured] if on_record(position, economics) else 0.0
 
 
 def estimate(draws: Floats) -> Estimate:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -19,14 +19,18 @@ from halfbore.numerics.pert import beta_pert_at
 from halfbore.numerics.renewal import PLANNED, renewals
 from halfbore.numerics.sampling import beta_pert, streams
 from halfbore.units import Kind, Span, convert
-from halfbore.value.costs import LossCurve, Prices, change_cost, packing_cost
+from halfbore.value.costs import OF_THE_STOP, LossCurve, Prices, change_cost, packing_cost
 from halfbore.value.failures import (
     PACKING_YEARS,
+    Carried,
     Lives,
     chance_that_cause_goes_on,
+    on_record,
     one_piece_lives,
     split_lives,
 )
+from halfbore.value.record import one_piece_hours
+from halfbore.value.sharing import sharing
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -35,6 +39,7 @@ _STREAMS = (
     *("one-piece field life", "split field life", "one-piece renewals", "split renewals"),
     *("planned or not", "seized or not", "downtime rate", "once", "labour", "crane", "unplanned extra"),
     *("one-piece price", "planned share", "seized share", "stop length", "packing", "spare price"),
+    "cure",
 )
 ONE_PIECE_PART = Span(0.2, 0.35, 0.5)
 """Price of a one-piece bearing as a part of the split unit's, where none is given (common practice, no source)."""
@@ -44,12 +49,16 @@ SPARE_PART = Span(0.4, 0.55, 0.7)
 
 @dataclass(frozen=True, eq=False)
 class Inputs:
-    """All that is drawn, (draws,) each, and what is fixed; the value follows from it without further luck."""
+    """All that is drawn, (draws,) each, and what is fixed; the value follows from it without further luck.
+
+    stop_share: of what a stop costs that counts here, 0 to 1; recorded: a life of the one-piece bearing is on record.
+    """
 
     one_piece: WayDraws
     split: WayDraws
     old: Lives
     new: Lives
+    carried: Carried
     curve: LossCurve
     prices: Prices
     one_piece_price: Floats
@@ -60,6 +69,8 @@ class Inputs:
     packing_years: Floats
     unit_price: float
     seals: float
+    stop_share: float
+    recorded: bool
     hidden_share: float
     discount_rate: float
     hours_a_year: float
@@ -77,12 +88,13 @@ class Inputs:
 class Renewed:
     """When one way is renewed: years [a] and worth of money then, (changes, draws), infinite and 0 where it is not.
 
-    at_cap: renewed because of its age, in a planned stop.
+    at_cap: renewed because of its age, in a planned stop; share: of what the stop costs that counts here.
     """
 
     years: Floats
     worth: Floats
     at_cap: Flags
+    share: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,17 +111,23 @@ class Future:
 class Changes:
     """Later changes of one way by how they begin: planned, failed, seized.
 
-    happens: (3, changes, draws); number, worth: (3, draws), how many and what money spent at them is worth now.
+    happens: (3, changes, draws); number, worth: (3, draws), how many and what money spent at them is worth now;
+    stops, stops_worth: the same of the stops, each counted by the share of it that is the position's own.
     """
 
     happens: Flags
     number: Floats
     worth: Floats
+    stops: Floats
+    stops_worth: Floats
 
 
 @dataclass(frozen=True, eq=False)
 class Costs:
-    """What the changes of one way cost by kind (kinds, draws): the next one, later ones (3, kinds, draws), packing."""
+    """What the changes of one way cost by kind (kinds, draws): the next one, later ones (3, kinds, draws), packing.
+
+    Of the next stop the position's share is counted; later ones stand in full and are weighed as they are counted.
+    """
 
     next: Floats
     later: Floats
@@ -141,11 +159,13 @@ def draw_inputs(
         return np.asarray(beta_pert(rngs[name], span.low, span.likely, span.high, draws)[:, 0])
 
     old = one_piece_lives(position, economics, on, rngs["one-piece field life"], draws)
-    new = split_lives(
+    recorded = on_record(position, economics)
+    new, carried = split_lives(
         old,
         modified_life,
         job.required.reliability,
         chance_that_cause_goes_on(position, economics, cured),
+        drawn("cure", economics.cure_leaves if recorded else Span.of(0.0)),
         economics.hours_a_year,
         rngs["split field life"],
         draws,
@@ -153,10 +173,11 @@ def draw_inputs(
     price = economics.one_piece_price
     spare = _part(SPARE_PART, unit_price) if np.isnan(spare_price) else Span.of(spare_price)
     return Inputs(
-        one_piece=plans.one_piece,
+        one_piece=one_piece_hours(position, economics, plans.one_piece),
         split=plans.split,
         old=old,
         new=new,
+        carried=carried,
         curve=_drawn_curve(economics.stopped_production, rngs, draws),
         prices=Prices(
             drawn("labour", economics.labour),
@@ -172,6 +193,8 @@ def draw_inputs(
         packing_years=drawn("packing", PACKING_YEARS),
         unit_price=unit_price,
         seals=seals,
+        stop_share=sharing(position, job.positions).share,
+        recorded=recorded,
         hidden_share=economics.hidden_share,
         discount_rate=economics.discount_rate,
         hours_a_year=economics.hours_a_year,
@@ -184,8 +207,10 @@ def draw_inputs(
 def renew(inputs: Inputs) -> Future:
     """Return the renewals of both ways over the horizon."""
     rngs = streams(inputs.seed, _STREAMS)
-    old = _renewed(inputs, inputs.old, rngs["one-piece renewals"])
-    new = _renewed(inputs, inputs.new, rngs["split renewals"])
+    # What ends bearings today stops several at a time as the record says; a split unit's own risks strike it alone.
+    alone = inputs.new.scales.shape[1] - 1
+    old = _renewed(inputs, inputs.old, rngs["one-piece renewals"], 0)
+    new = _renewed(inputs, inputs.new, rngs["split renewals"], alone)
     shape = (max(len(old.years), len(new.years)), inputs.draws)
     return Future(old, new, rngs["planned or not"].random(shape), rngs["seized or not"].random(shape))
 
@@ -199,7 +224,13 @@ def begin(inputs: Inputs, future: Future) -> tuple[Changes, Changes]:
         n = len(way.years)
         in_stop, inside = planned[:n] | way.at_cap, np.isfinite(way.years)
         happens = np.stack([in_stop, ~in_stop & ~seized[:n], ~in_stop & seized[:n]]) & inside
-        return Changes(happens, happens.sum(axis=1).astype(np.float64), (happens * way.worth).sum(axis=1))
+        return Changes(
+            happens,
+            happens.sum(axis=1).astype(np.float64),
+            (happens * way.worth).sum(axis=1),
+            (happens * way.share).sum(axis=1),
+            (happens * (way.share * way.worth)).sum(axis=1),
+        )
 
     return changes(future.one_piece), changes(future.split)
 
@@ -215,7 +246,8 @@ def change_costs(inputs: Inputs) -> tuple[Costs, Costs]:
 
 def present_costs(costs: Costs, changes: Changes) -> Floats:
     """Return the present value of all that one way costs over the horizon, by kind (kinds, draws) [money]."""
-    later = (changes.worth[:, None, :] * costs.later).sum(axis=0)
+    worth = np.where(OF_THE_STOP[:, None], changes.stops_worth[:, None, :], changes.worth[:, None, :])
+    later = (worth * costs.later).sum(axis=0)
     total = costs.next + later
     total[-1] += costs.packing
     return np.asarray(total)
@@ -227,24 +259,49 @@ def saving(costs: tuple[Costs, Costs], changes: tuple[Changes, Changes]) -> Floa
     return np.asarray(old - new)
 
 
-def counted(way: WayDraws, changes: Changes, what: str) -> Floats:
-    """Return outage hours or person-hours exposed of one way over the horizon (draws,), what: outage or exposed."""
-    later = (way.planned, way.failed, way.seized)
-    each = zip(later, changes.number, strict=True)
-    return np.asarray(getattr(way.next, what) + sum(getattr(plan, what) * n for plan, n in each))
+def outage_hours(way: WayDraws, changes: Changes, stop_share: float) -> Floats:
+    """Return the outage hours of one way over the horizon (draws,) [h], of a shared stop the position's share."""
+    each = zip((way.planned, way.failed, way.seized), changes.stops, strict=True)
+    return np.asarray(stop_share * way.next.outage + sum(plan.outage * n for plan, n in each))
+
+
+def exposed_hours(way: WayDraws, changes: Changes) -> Floats:
+    """Return the person-hours exposed of one way over the horizon (draws,) [h]."""
+    each = zip((way.planned, way.failed, way.seized), changes.number, strict=True)
+    return np.asarray(way.next.exposed + sum(plan.exposed * n for plan, n in each))
+
+
+def each_change(costs: Costs) -> tuple[Floats, Floats]:
+    """Return what a later change costs for itself and what its stop costs, by how it begins (3, draws) [money]."""
+    stop = costs.later[:, OF_THE_STOP].sum(axis=1)
+    return np.asarray(costs.later.sum(axis=1) - stop), np.asarray(stop)
+
+
+def without_cure(inputs: Inputs, costs: tuple[Costs, Costs]) -> Floats:
+    """Return the saving if nothing were cured and all failures of today went on in the split unit (draws,) [money]."""
+    if not inputs.recorded:
+        return saving(costs, begin(inputs, renew(inputs)))
+    old, new = inputs.old, inputs.new
+    goes_on = np.hstack([new.scales[:, :-1], old.scales])
+    told = replace(inputs, new=replace(new, scales=goes_on))
+    return saving(costs, begin(told, renew(told)))
 
 
 def _total(costs: Costs, changes: Changes) -> Floats:
-    later = (changes.worth * costs.later.sum(axis=1)).sum(axis=0)
+    own, stop = each_change(costs)
+    later = (changes.worth * own + changes.stops_worth * stop).sum(axis=0)
     return np.asarray(costs.next.sum(axis=0) + later + costs.packing)
 
 
-def _renewed(inputs: Inputs, lives: Lives, rng: Generator) -> Renewed:
+def _renewed(inputs: Inputs, lives: Lives, rng: Generator, alone: int) -> Renewed:
+    """Return the renewals of one way; alone: number of its first risks that strike no other bearing with it."""
     ends = inputs.horizon * inputs.hours_a_year
     found = renewals(rng, ends, lives.shapes, lives.scales, inputs.draws, lives.cap)
     years = np.ascontiguousarray(found.times.T) / inputs.hours_a_year
     worth = np.asarray(discount_factor(inputs.discount_rate, years))
-    return Renewed(years, worth, np.ascontiguousarray(found.causes.T) == PLANNED)
+    causes = np.ascontiguousarray(found.causes.T)
+    own = (causes >= 0) & (causes < alone)
+    return Renewed(years, worth, causes == PLANNED, np.where(own, 1.0, inputs.stop_share))
 
 
 def _costs(inputs: Inputs, way: WayDraws, first_parts: Floats, parts: Floats, seals: float) -> Costs:
@@ -254,8 +311,9 @@ def _costs(inputs: Inputs, way: WayDraws, first_parts: Floats, parts: Floats, se
         )
 
     later = ((way.planned, True), (way.failed, False), (way.seized, False))
+    share = np.where(OF_THE_STOP, inputs.stop_share, 1.0)[:, None]
     return Costs(
-        cost(way.next, inputs.next_planned, first_parts),
+        share * cost(way.next, inputs.next_planned, first_parts),
         np.stack([cost(change, planned, parts) for change, planned in later]),
         packing_cost(seals, inputs.packing_years, inputs.discount_rate, inputs.horizon, inputs.prices),
     )

@@ -128,24 +128,32 @@ def _hours_levers(inputs: Inputs) -> Iterator[_Lever]:
 
 def _life_levers(inputs: Inputs) -> Iterator[_Lever]:
     old, new = inputs.old, inputs.new
-    own, carried = new.scales[:, :-1], new.scales[:, -1:]
+    own, going = new.scales[:, :-1], new.scales[:, -1:]
 
     def hold_old(end: int) -> Inputs:
-        """Hold the one-piece life, and with it the cause that goes on where it is not cured."""
-        scale = _held(old.scales[:, 0], end)[:, None]
-        still = np.where(np.isfinite(carried), scale, np.inf)
+        """Hold the one-piece life, and with it what of its failures goes on in the split unit."""
+        scale = _held(old.scales[:, 0], end)
+        still = inputs.carried.scale(scale)[:, None]
         return replace(
-            inputs, old=replace(old, scales=scale), new=replace(new, scales=np.hstack([own, still]))
+            inputs, old=replace(old, scales=scale[:, None]), new=replace(new, scales=np.hstack([own, still]))
         )
+
+    def hold_cure(end: int) -> Inputs:
+        carried = replace(inputs.carried, left=_held(inputs.carried.left, end))
+        still = carried.scale(old.scales[:, 0])[:, None]
+        return replace(inputs, carried=carried, new=replace(new, scales=np.hstack([own, still])))
 
     def hold_new(end: int) -> Inputs:
         scales = np.stack([_held(scale, end) for scale in own.T], axis=1)
         cap = _held(new.cap, end)
-        return replace(inputs, new=replace(new, scales=np.hstack([scales, carried]), cap=cap))
+        return replace(inputs, new=replace(new, scales=np.hstack([scales, going]), cap=cap))
 
     yield _Lever("field life of the one-piece bearing", "h", old.scales[:, 0], hold_old, Moves.RENEWALS)
     weakest = np.minimum(own.min(axis=1), new.cap)
     yield _Lever("field life of the split unit, shortest risk", "h", weakest, hold_new, Moves.RENEWALS)
+    left = inputs.carried.left
+    if left.any():
+        yield _Lever("part of today's failures that a cure leaves", "", left, hold_cure, Moves.RENEWALS)
     yield _field_lever(
         inputs, "share of changes in stops taken anyway", "", "planned_share", Moves.BEGINNINGS
     )

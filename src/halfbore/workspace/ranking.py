@@ -39,6 +39,8 @@ def worth_of(machine: str, shaft_line: str, found: PositionStudy, narrowings: Se
         value.hours_saved_later if value is not None else None,
         _next_step(found, narrowings),
         standard,
+        value.shared_with if value is not None else (),
+        value.caveats if value is not None else (),
     )
 
 
@@ -97,4 +99,6 @@ def _with_records(row: dict[str, Any]) -> dict[str, Any]:
     for key in ("saving", "hours_per_stop"):
         if kept[key] is not None:
             kept[key] = Estimate(**kept[key])
+    for key in ("shared_with", "caveats"):
+        kept[key] = tuple(kept.get(key, ()))
     return {**kept, "decision": Decision(kept["decision"])}

@@ -60,15 +60,15 @@ def run_lines(
 ) -> Generator[Ran, None, None]:
     """Run shaft lines, keep each result as soon as it is there, and yield them in order.
 
-    on: day as of which they are run; today when not given; kept: takes the address of each whose result is kept.
+    on: day as of which they are run; that of the survey when not given; kept: takes the address of each whose result is kept.
     One that cannot be run yields its problems.
     """
-    day, told = on or date.today(), [] if kept is None else kept
+    told = [] if kept is None else kept
     begun = {line: workspace.inputs_hash(line) for line in lines}
     waiting: dict[Address, Ran] = {}
     order = iter(lines)
     following = next(order, None)
-    for ran in _studies(workspace, lines, day, upto):
+    for ran in _studies(workspace, lines, on, upto):
         if ran.study is not None and upto is Stage.VALUE:
             _keep(workspace, ran.line, ran, begun[ran.line])
             told.append(ran.line)
@@ -78,18 +78,18 @@ def run_lines(
             following = next(order, None)
 
 
-def _studies(workspace: Workspace, lines: Sequence[Address], day: date, upto: Stage) -> Iterator[Ran]:
+def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, upto: Stage) -> Iterator[Ran]:
     """Yield shaft lines as run, each as soon as it is done; whoever stops listening ends those that are still at it."""
     jobs = [(line, job_data(workspace, line)) for line in lines]
     if len(jobs) <= FEW:
         catalogues = catalogues_of(workspace)
-        yield from (_studied(line, data, catalogues, day, upto) for line, data in jobs)
+        yield from (_studied(line, data, catalogues, on, upto) for line, data in jobs)
         return
     workers, others = min(len(jobs), cpu_count() or 1), set(active_children())
     pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (workspace.path,))
     try:
         with _not_interrupted():  # the workers inherit it: an interrupt is for this process alone
-            asked = [pool.submit(_in_worker, (line, data, day, upto)) for line, data in jobs]
+            asked = [pool.submit(_in_worker, (line, data, on, upto)) for line, data in jobs]
         for done in as_completed(asked):
             yield done.result()
     except BaseException:
@@ -124,15 +124,17 @@ def _begin(path: Path) -> None:
         _catalogues = catalogues_of(workspace)
 
 
-def _in_worker(job: tuple[Address, Plain, date, Stage]) -> Ran:
-    line, data, day, upto = job
-    return _studied(line, data, _catalogues, day, upto)
+def _in_worker(job: tuple[Address, Plain, date | None, Stage]) -> Ran:
+    line, data, on, upto = job
+    return _studied(line, data, _catalogues, on, upto)
 
 
-def _studied(line: Address, data: Plain, catalogues: tuple[Catalogue, ...], day: date, upto: Stage) -> Ran:
+def _studied(
+    line: Address, data: Plain, catalogues: tuple[Catalogue, ...], on: date | None, upto: Stage
+) -> Ran:
     try:
         reading = read_completed(data)
-        found = study(reading, catalogues, upto, day)
+        found = study(reading, catalogues, upto, on)
         narrowings = what_to_measure(found) if upto is Stage.VALUE else ()
         found = conditioned(found, narrowings)
     except HalfboreError as error:

@@ -12,7 +12,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from halfbore.domain.study import Decision
-from halfbore.domain.worth import Worth
+from halfbore.domain.worth import NO_PLAIN_SUM, Worth
 from halfbore.present.wording import counted, listed
 from halfbore.web.page import AtDesk, Place, show
 from halfbore.workspace.overview import MachineState
@@ -124,6 +124,7 @@ def plant(
         "sort": name,
         "sorts": {key: told for key, (told, _) in SORTS.items()},
         "money": money(rows),
+        "no_plain_sum": NO_PLAIN_SUM,
         "largest": _largest(found),
         "steps": next_steps(rows),
         "lines": lines[(machines - 1) * MACHINES : machines * MACHINES],

@@ -1,0 +1,68 @@
+"""What must stand beside a saving: shared stops, how much rests on a cure, a mean that few runs carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from halfbore.domain.value import Estimate
+from halfbore.numbers import number, runs
+from halfbore.phrases import Amount, phrase
+from halfbore.units import Kind
+
+MOST = 0.5
+"""A cure that carries more than this part of the mean saving is said (convention of ours)."""
+
+
+def shared_stops(others: Sequence[str], share: float) -> Iterator[str]:
+    """Yield that stops were shared with other positions, and how they count."""
+    if others:
+        yield (
+            f"Stops shared with {_and(others)}: of what a stop itself costs, {number(100.0 * share)} % counts here, "
+            "parts and labour in full."
+        )
+
+
+def carried_by_cure(saving: Estimate, without: Estimate) -> bool:
+    """Return whether more than half of a mean saving is there only because failures become fewer."""
+    return saving.mean > 0.0 and saving.mean - without.mean > MOST * saving.mean
+
+
+def resting_on_cure(
+    saving: Estimate, without: Estimate, replacements: tuple[Estimate, Estimate], years: float, currency: str
+) -> Iterator[str]:
+    """Yield how much of the mean saving rests on fewer failures, where that is more than half."""
+    if not carried_by_cure(saving, without):
+        return
+    whole, fewer = (
+        Amount(money, Kind.MONEY, currency=currency) for money in (saving.mean, saving.mean - without.mean)
+    )
+    old, new = (number(each.mean, 2) for each in replacements)
+    before = phrase("Of the mean saving of {}, {} rest on fewer failures", whole, fewer)
+    if without.mean < 0.0:
+        before = phrase("The mean saving of {} rests on fewer failures", whole)
+    left = Amount(abs(without.mean), Kind.MONEY, currency=currency)
+    as_now = "it would save {}" if without.mean >= 0.0 else "it would cost {} more than it saves"
+    yield phrase(
+        "{}: {} replacements after the next change with one-piece bearings, {} with the split unit, over {} years, "
+        "if the unit holds and lives as estimated; were nothing cured, {}.",
+        before,
+        old,
+        new,
+        number(years, 2),
+        phrase(as_now, left),
+    )
+
+
+def few_carry(saving: Estimate, chance: float) -> Iterator[str]:
+    """Yield that mean and middle of the saving do not agree on its sign."""
+    if saving.p50 < 0.0 < saving.mean:
+        yield (
+            f"The mean is above zero, yet it pays in {runs(chance)} only: "
+            "few rare cases carry it, such as long stops after a seizure."
+        )
+    if saving.mean < 0.0 < saving.p50:
+        yield f"It pays in {runs(chance)}, yet the mean is below zero: few runs lose more than the others save."
+
+
+def _and(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
