@@ -23,23 +23,23 @@ def shared_stops(others: Sequence[str], share: float) -> Iterator[str]:
 
 
 def carried_by_cure(saving: Estimate, without: Estimate) -> bool:
-    """Return whether more than half of a mean saving is there only because failures become fewer."""
+    """Return whether more than half of a mean saving is there only because the unit cures."""
     return saving.mean > 0.0 and saving.mean - without.mean > MOST * saving.mean
 
 
 def resting_on_cure(
     saving: Estimate, without: Estimate, replacements: tuple[Estimate, Estimate], years: float, currency: str
 ) -> Iterator[str]:
-    """Yield how much of the mean saving rests on fewer failures, where that is more than half."""
+    """Yield how much of the mean saving rests on the cure, where that is more than half."""
     if not carried_by_cure(saving, without):
         return
     whole, fewer = (
         Amount(money, Kind.MONEY, currency=currency) for money in (saving.mean, saving.mean - without.mean)
     )
     old, new = (number(each.mean, 2) for each in replacements)
-    before = phrase("Of the mean saving of {}, {} rest on fewer failures", whole, fewer)
+    before = phrase("Of the mean saving of {}, {} rest on the cure of today's failures", whole, fewer)
     if without.mean < 0.0:
-        before = phrase("The mean saving of {} rests on fewer failures", whole)
+        before = phrase("The mean saving of {} rests on the cure of today's failures", whole)
     left = Amount(abs(without.mean), Kind.MONEY, currency=currency)
     as_now = "it would save {}" if without.mean >= 0.0 else "it would cost {} more than it saves"
     yield phrase(
