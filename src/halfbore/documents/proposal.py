@@ -100,6 +100,7 @@ _INVENTED = {
 def _parts(subject: Subject, detail: _Detail, made: dict[str, Any]) -> Iterator[str]:
     """Yield the names of the parts of one detail; make those that are not made yet."""
     charts, compact = min(detail.charts, len(subject.full)), detail.compact
+    brief = detail.candidates <= 3
     wanted: dict[str, Callable[[], Iterator[Block]]] = {
         f"checks {compact}": lambda: checks_pages(subject, compact),
         f"choice {detail.candidates} {compact}": lambda: choice_pages(
@@ -107,7 +108,7 @@ def _parts(subject: Subject, detail: _Detail, made: dict[str, Any]) -> Iterator[
         ),
         f"order {compact}": lambda: order_pages(subject, compact),
         f"changeover {charts}": lambda: changeover_pages(subject, charts),
-        "value": lambda: value_pages(subject),
+        f"value {brief}": lambda: value_pages(subject, brief),
         "loads": lambda: loads_pages(subject),
         "assumptions": lambda: assumptions_pages(subject),
         "sources": lambda: sources_pages(subject),

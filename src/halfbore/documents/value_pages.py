@@ -30,19 +30,25 @@ from halfbore.present.value_charts import histogram, tornado, turning_point
 from halfbore.present.wording import cited, life, mark_of, sentence
 from halfbore.units import Kind, Span
 
+FEW, MANY = 5, 8
+"""Inputs shown of those that move a saving."""
 
-def value_pages(subject: Subject) -> Iterator[Block]:
-    """Yield the value of every position in one table, then charts and costs of the one that leads."""
+
+def value_pages(subject: Subject, brief: bool) -> Iterator[Block]:
+    """Yield the value of every position in one table, then charts and costs of the one that leads.
+
+    brief: what moves it most, and assumptions that run on in one paragraph.
+    """
     valued = [p.value for p in subject.study.positions if p.value is not None]
     if not valued:
         return
     yield Heading("Value", level=1, note=_how(valued[0], subject))
     yield _table(valued, subject)
-    if beside := tuple(_beside(valued)):
+    if beside := tuple(_beside(valued, brief)):
         yield Items(beside, small=True)
     lead = subject.lead.value if subject.lead is not None else None
     if lead is not None:
-        yield from _lead(lead, subject)
+        yield from _lead(lead, subject, brief)
 
 
 def _how(value: Value, subject: Subject) -> str:
@@ -83,12 +89,15 @@ def _table(values: list[Value], subject: Subject) -> Table:
     )
 
 
-def _beside(values: list[Value]) -> Iterator[Cell]:
-    """Yield what must stand beside the savings, position by position, and that they are no plain sum."""
+def _beside(values: list[Value], brief: bool) -> Iterator[Cell]:
+    """Yield what must stand beside the savings, position by position, and that they are no plain sum.
+
+    brief: that only where stops were shared.
+    """
     for v in values:
         for words in v.caveats:
             yield (Run(f"{v.position}: ", bold=True), *text(sentence(words)))
-    if len(values) > 1:
+    if len(values) > 1 and (not brief or any(v.shared_with for v in values)):
         yield text(NO_PLAIN_SUM)
 
 
@@ -102,7 +111,7 @@ def _exposed(value: Value, subject: Subject) -> str:
     return " → ".join(hours)
 
 
-def _lead(value: Value, subject: Subject) -> Iterator[Block]:
+def _lead(value: Value, subject: Subject, brief: bool) -> Iterator[Block]:
     style = subject.style
     yield Para(text(f"{sentence(value.sentence)} {sentence(value.no_when)}"))
     turn = turning_point(value, style=style)
@@ -115,15 +124,13 @@ def _lead(value: Value, subject: Subject) -> Iterator[Block]:
     )
     beside.append(Para(text(_replaced(value, subject)), small=True))
     yield Beside((saves, tuple(beside)), ("1fr", "1fr"))
-    yield Together((Heading("What moves it"), picture(tornado(value, width=680.0, style=style))))
-    yield Heading("Field lives that the replacements were drawn from")
-    yield Table(
-        columns(
-            "Way", "Cause", ("63 % gone by", "auto", "right"), ("Shape", "auto", "right"), ("Source", "1fr")
-        ),
-        tuple(_life(basis, subject) for basis in value.lives),
+    moves = Together(
+        (Heading("What moves it"), picture(tornado(value, FEW if brief else MANY, 680.0, style)))
     )
-    yield Items(tuple(text(sentence(words)) for words in value.assumptions))
+    lives = (Heading("Field lives that the replacements were drawn from"), _lives(value, subject))
+    yield from (*lives, moves) if brief else (moves, *lives)  # a table fills the page that it stands on
+    assumed = [sentence(words) for words in value.assumptions]
+    yield Para(text(" ".join(assumed)), small=True) if brief else Items(tuple(map(text, assumed)), small=True)
 
 
 def _replaced(value: Value, subject: Subject) -> str:
@@ -157,6 +164,19 @@ def _costs(value: Value, subject: Subject) -> Table:
             ("Saved", "auto", "right"),
         ),
         tuple(rows),
+    )
+
+
+def _lives(value: Value, subject: Subject) -> Table:
+    return Table(
+        columns(
+            "Way",
+            ("Cause", "1fr"),
+            ("63 % gone by", "auto", "right"),
+            ("Shape", "auto", "right"),
+            ("Source", "1.6fr"),
+        ),
+        tuple(_life(basis, subject) for basis in value.lives),
     )
 
 

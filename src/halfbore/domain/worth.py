@@ -8,8 +8,8 @@ from halfbore.domain.study import Decision
 from halfbore.domain.value import Estimate
 
 NO_PLAIN_SUM = (
-    "Worths do not simply add up: a stop that positions shared is counted by its part at each, "
-    "but work that two conversions share in one stop is counted at both."
+    "Worths do not simply add up: a shared stop counts by its part at each position, "
+    "but work that two conversions share in one stop counts at both."
 )
 """What stands beside a sum of worths."""
 

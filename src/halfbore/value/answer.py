@@ -223,8 +223,8 @@ def _of_the_cure(inputs: Inputs, together: Sharing) -> Iterator[str]:
     low, _, high = (number(100.0 * float(q)) for q in quantiles(inputs.carried.left))
     if inputs.recorded and not inputs.carried.goes_on.all():
         yield (
-            f"No cure is certain: where the unit cures what ended the last bearing, {low}% to {high}% of today's "
-            "failures are taken to go on in the long run (estimate, no source)."
+            f"No cure is certain: of failures that the unit cures {low}% to {high}% are taken to go on (estimate, "
+            "no source)."
         )
     if together.others:
         yield (

@@ -168,14 +168,17 @@ def split_lives(
 
 def _carried_basis(old: LifeBasis, goes_on: float, left: Floats, scale: Floats) -> LifeBasis:
     """Return the row of what goes on of today's failures."""
-    what = "what ended the last bearing"
     if goes_on == 1.0:
-        return LifeBasis("split unit", f"{what}, not cured", old.eta, old.beta, old.source)
+        return LifeBasis(
+            "split unit", "what ended the last bearing, not cured", old.eta, old.beta, old.source
+        )
     low, _, high = (number(100.0 * float(q)) for q in quantiles(left))
-    cured = f"cured but for {low}% to {high}% of the failures"
+    cured = f"cured but for {low}% to {high}%"
     some = f"not cured in {number(100.0 * goes_on)}% of the draws, else " if goes_on else ""
     source = Source("part of today's failures that a cure leaves", "estimate, no source", Status.ESTIMATE)
-    return LifeBasis("split unit", f"{what}, {some}{cured}", estimate(scale), old.beta, source)
+    return LifeBasis(
+        "split unit", f"what ended the last bearing, {some}{cured}", estimate(scale), old.beta, source
+    )
 
 
 def on_record(position: Position, economics: Economics) -> bool:

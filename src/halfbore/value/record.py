@@ -55,12 +55,8 @@ def said(position: Position, economics: Economics, way: WayDraws, shared: bool) 
         return
     count = sum(f.stop is not None for f in position.history)
     work = "; in shared stops the work at the others is in it" if shared else ""
-    taken = (
-        "that is taken"
-        if asked
-        else "the plan's is taken; value.one_piece_hours = \"record\" takes the record's"
-    )
+    taken = "the record's is taken" if asked else "the plan's is taken (value.one_piece_hours)"
     yield (
-        f"{count} stops on record took {number(times, 2)} times the outage that the one-piece plan reckons with, "
-        f"at their median{work}: {taken}."
+        f"{count} stops on record took {number(times, 2)} times the one-piece plan's outage, at their median{work}: "
+        f"{taken}."
     )
