@@ -65,7 +65,11 @@ def _row(row: Worth, style: Style) -> Row:
         _number(row.chance, Kind.FRACTION),
         *_estimate(row.hours_per_stop, Kind.DURATION),
         *(sentence(row.next_step, style) if row.next_step else "", sentence(row.because, style)),
-        *(" ".join(sentence(words, style) for words in row.caveats), ", ".join(row.shared_with), "; ".join(row.stale)),
+        *(
+            " ".join(sentence(words, style) for words in row.caveats),
+            ", ".join(row.shared_with),
+            "; ".join(row.stale),
+        ),
     )
 
 
