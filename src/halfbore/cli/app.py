@@ -7,7 +7,10 @@ from typing import Annotated
 
 import typer
 
+from halfbore.cli.app_import import brought
+from halfbore.cli.app_write import documents
 from halfbore.cli.commands import SET_EXAMPLES
+from halfbore.cli.options import Inch, InWorkspace, Job, Jobs, Json, Out, Require, Who, Why
 
 app = typer.Typer(
     name="halfbore",
@@ -17,47 +20,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-
-Job = Annotated[
-    str,
-    typer.Argument(metavar="JOB.toml | TAG", help="job file, or a tag of the workspace", show_default=False),
-]
-Jobs = Annotated[
-    list[str] | None,
-    typer.Argument(
-        metavar="[JOB.toml | TAG ...]",
-        help="job file, or tags of the workspace; the whole workspace when left out",
-        show_default=False,
-    ),
-]
-InWorkspace = Annotated[
-    Path | None,
-    typer.Option("--workspace", metavar="FILE", help="workspace", show_default="the one in this folder"),
-]
-Tag = Annotated[str, typer.Argument(metavar="TAG", help="a tag of the workspace", show_default=False)]
-Who = Annotated[
-    str, typer.Option("--who", metavar="NAME", help="who is named in the history", show_default="your login")
-]
-Json = Annotated[bool, typer.Option("--json", help="print the whole record as one JSON document")]
-Require = Annotated[bool, typer.Option("--require", help="exit with 3 where nothing holds at a position")]
-
-
-def _shown_in(inch: bool) -> bool:
-    from halfbore.cli.style import show_in
-
-    show_in(inch)
-    return inch
-
-
-Inch = Annotated[bool, typer.Option("--inch", help="show inches and pounds", callback=_shown_in)]
-Why = Annotated[
-    str,
-    typer.Option("--why", metavar="CHECK", help="show the working of a check, of POSITION:CHECK, or of all"),
-]
-
-Out = Annotated[
-    Path, typer.Option("--out", metavar="FOLDER", help="where files are written", show_default="here")
-]
+app.add_typer(documents, name="write")
+app.add_typer(brought, name="import")
 
 
 def call(arguments: list[str]) -> int:
@@ -180,67 +144,6 @@ def code(
     codes.convert(text, catalogue, json)
 
 
-documents = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Documents that leave the house.")
-app.add_typer(documents, name="write")
-
-
-@documents.command(
-    help="The proposal of a machine as PDF, and as XLSX on request; a workspace keeps it whole."
-)
-def proposal(
-    job: Job,
-    out: Out = Path(),
-    on: Annotated[
-        str, typer.Option("--date", metavar="YYYY-MM-DD", help="date that it bears; today when left out")
-    ] = "",
-    xlsx: Annotated[bool, typer.Option("--xlsx", help="the same as a workbook beside it")] = False,
-    inch: Annotated[bool, typer.Option("--inch", help="inches and pounds in the PDF")] = False,
-    workspace: InWorkspace = None,
-    who: Who = "",
-) -> None:
-    """Write a proposal."""
-    from halfbore.cli import issuing
-
-    issuing.proposal(job, out, on, xlsx, inch, workspace, who)
-
-
-@documents.command("job", help="A shaft line of the workspace as a job file.")
-def write_job(tag: Tag, out: Out = Path(), workspace: InWorkspace = None) -> None:
-    """Write a job file."""
-    from halfbore.cli import issuing
-
-    issuing.job_file(tag, out, workspace)
-
-
-@documents.command("ranking", help="All positions of the workspace by worth, as XLSX.")
-def write_ranking(
-    out: Out = Path(),
-    inch: Inch = False,  # noqa: ARG001  its callback has set it
-    workspace: InWorkspace = None,
-) -> None:
-    """Write the ranking."""
-    from halfbore.cli import issuing
-
-    issuing.ranking(out, workspace)
-
-
-@documents.command(
-    "survey-sheet", help="A survey sheet, PDF to print and XLSX: empty, or with what is known."
-)
-def survey_sheet(
-    kind: Annotated[str, typer.Argument(metavar="KIND | TAG", show_default=False)] = "",
-    out: Out = Path(),
-    tag: Annotated[
-        str, typer.Option("--tag", metavar="TAG", help="of the new machine that a sheet of a kind is for")
-    ] = "",
-    workspace: InWorkspace = None,
-) -> None:
-    """Write a survey sheet."""
-    from halfbore.cli import issuing
-
-    issuing.survey_sheet(kind, out, tag, workspace)
-
-
 @app.command(help="The invented plant in a folder; what is there already is left as it is.")
 def demo(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", show_default="halfbore-demo")] = Path(
@@ -266,53 +169,6 @@ def new(
     from halfbore.cli import workspaces
 
     workspaces.new(file, plant, who)
-
-
-brought = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Bring something into the workspace.")
-app.add_typer(brought, name="import")
-Mapping = Annotated[
-    Path | None,
-    typer.Option("--mapping", metavar="FILE", help="how its columns are to be read; proposed when left out"),
-]
-
-
-@brought.command("survey", help="A survey: a spreadsheet with one row a position, or one of our own sheets.")
-def import_survey(
-    file: Annotated[Path, typer.Argument(metavar="FILE", show_default=False)],
-    mapping: Mapping = None,
-    workspace: InWorkspace = None,
-    who: Who = "",
-    json: Json = False,
-) -> None:
-    """Import a survey."""
-    from halfbore.cli import importing
-
-    importing.survey(file, mapping, workspace, who, json)
-
-
-@brought.command("catalogue", help="A supplier's catalogue: one table or several.")
-def import_catalogue(
-    file: Annotated[Path, typer.Argument(metavar="FILE | MAPPING.toml", show_default=False)],
-    mapping: Mapping = None,
-    workspace: InWorkspace = None,
-    json: Json = False,
-) -> None:
-    """Import a catalogue."""
-    from halfbore.cli import importing
-
-    importing.catalogue(file, mapping, workspace, json)
-
-
-@brought.command("job", help="A job file of one machine.")
-def import_job(
-    file: Annotated[Path, typer.Argument(metavar="JOB.toml", show_default=False)],
-    workspace: InWorkspace = None,
-    who: Who = "",
-) -> None:
-    """Import a job file."""
-    from halfbore.cli import importing
-
-    importing.job(file, workspace, who)
 
 
 @app.command("list", help="What the workspace holds: positions by worth, machines, catalogues, documents.")
