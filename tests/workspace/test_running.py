@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, as_completed
 from datetime import date
+from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -192,3 +194,28 @@ def test_a_row_carries_the_code_as_ordered_and_that_of_the_standard_build(worksp
         assert found.choice is not None and found.choice.chosen is not None
         assert (row.unit, row.standard) == (found.order.code, found.choice.chosen.code)
         assert row.unit != row.standard
+
+
+@pytest.mark.parametrize("deaths", [1, 2])
+def test_a_dead_worker_stops_no_line_but_its_own(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch, deaths: int
+) -> None:
+    left = [deaths]
+    before = set(active_children())
+
+    def killing(asked: list[Future[Ran]]) -> Iterator[Future[Ran]]:
+        if left[0]:
+            left[0] -= 1
+            (set(active_children()) - before).pop().kill()
+        return as_completed(asked)
+
+    monkeypatch.setattr(running, "as_completed", killing)
+    with workspace:
+        first, *others = run(workspace, "T1", "S1", "F2")
+        rows, never = kept_worths(workspace)
+    assert [ran.line[0] for ran in (first, *others)] == ["T1", "S1", "F2"]
+    assert all(ran.study is not None for ran in others)
+    assert (first.study is None) == (deaths == 2)
+    assert [problem.what for problem in first.problems] == [running.DIED] * (deaths == 2)
+    assert (("T1", "") in never) == (deaths == 2)
+    assert {row.machine for row in rows} >= {"S1", "F2"}

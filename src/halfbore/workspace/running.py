@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Generator, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
-from contextlib import contextmanager
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
 from multiprocessing import active_children, get_context
@@ -33,6 +34,9 @@ from halfbore.workspace.ranking import as_plain, worths
 
 FEW = 2
 """Up to this many shaft lines are run in this process: starting others costs more."""
+DIED = "the process that works it out ended twice before it was done"
+AGAIN = "if memory ran out, close what else needs it; then run this one alone"
+_Job = tuple[Address, Plain, date | None, Stage]
 
 
 @dataclass(frozen=True)
@@ -80,18 +84,33 @@ def run_lines(
 
 def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, upto: Stage) -> Iterator[Ran]:
     """Yield shaft lines as run, each as soon as it is done; whoever stops listening ends those that are still at it."""
-    jobs = [(line, job_data(workspace, line)) for line in lines]
+    jobs = [(line, job_data(workspace, line), on, upto) for line in lines]
     if len(jobs) <= FEW:
         catalogues = catalogues_of(workspace)
-        yield from (_studied(line, data, catalogues, on, upto) for line, data in jobs)
+        yield from (_studied(line, data, catalogues, on, upto) for line, data, on, upto in jobs)
         return
+    # a worker that dies takes the others of its pool with it: whose line it was shows where each has a pool of its own
+    for job in (yield from _in_pool(workspace.path, jobs)):
+        for line, *_ in (yield from _in_pool(workspace.path, [job])):
+            yield Ran(line, None, (), (Problem(DIED, " ".join(filter(None, line)), next_step=AGAIN),), ())
+
+
+def _in_pool(path: Path, jobs: Sequence[_Job]) -> Generator[Ran, None, list[_Job]]:
+    """Yield jobs as run in other processes, each as soon as it is done; return those that a dead process left undone."""
     workers, others = min(len(jobs), cpu_count() or 1), set(active_children())
-    pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (workspace.path,))
+    pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (path,))
+    asked, answered = list[Future[Ran]](), set[Address]()
     try:
-        with _not_interrupted():  # the workers inherit it: an interrupt is for this process alone
-            asked = [pool.submit(_in_worker, (line, data, on, upto)) for line, data in jobs]
+        with (
+            _not_interrupted(),
+            suppress(BrokenProcessPool),
+        ):  # the workers inherit it: an interrupt is for this process
+            for job in jobs:
+                asked.append(pool.submit(_in_worker, job))
         for done in as_completed(asked):
-            yield done.result()
+            if not isinstance(done.exception(), BrokenProcessPool):
+                answered.add(done.result().line)
+                yield done.result()
     except BaseException:
         pool.shutdown(wait=False, cancel_futures=True)
         for worker in set(active_children()) - others:
@@ -99,6 +118,7 @@ def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, up
         raise
     finally:
         pool.shutdown()
+    return [job for job in jobs if job[0] not in answered]
 
 
 @contextmanager
@@ -124,7 +144,7 @@ def _begin(path: Path) -> None:
         _catalogues = catalogues_of(workspace)
 
 
-def _in_worker(job: tuple[Address, Plain, date | None, Stage]) -> Ran:
+def _in_worker(job: _Job) -> Ran:
     line, data, on, upto = job
     return _studied(line, data, _catalogues, on, upto)
 
