@@ -209,3 +209,38 @@ def test_reactions_follow_what_is_typed(browser: Browser, served: Served) -> Non
     with store.open(served.workspace) as workspace:
         assert "2500" not in str(workspace.document(("E1", "head")))
     watched.check()
+
+
+@pytest.mark.slow  # a browser, and a study of a shaft line
+def test_a_part_is_moved_in_the_drawing(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    page.goto(f"{served.address}/lines/E1/head")
+    drum = page.locator("#drawing svg:visible a[data-edit*='head+drum']")
+    box = drum.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2 + 20, box["y"] + box["height"] / 2, steps=4)
+    expect(page.locator("#drawing .moving")).to_have_text(re.compile(r"^\d+ mm$"))
+    page.mouse.up()
+    expect(page.locator(".typing-note")).to_have_text(re.compile(r"mm, not kept yet"))
+    typed = page.locator("#typed").input_value()
+    with store.open(served.workspace) as workspace:
+        before = next(p for p in workspace.document(("E1", "head"))["loads"] if p["name"] == "head drum")["x"]
+    assert typed != before
+    page.locator("#typed").press("Enter")
+    expect(page.locator("#edit")).to_have_count(0)
+    with store.open(served.workspace) as workspace:
+        after = next(p for p in workspace.document(("E1", "head"))["loads"] if p["name"] == "head drum")["x"]
+    assert after == typed
+    moved = page.locator("#drawing svg:visible a[data-edit*='head+drum']")
+    moved.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    expect(page.locator("#drawing .moving")).to_have_text(f"{round(float(after.split()[0])) + 11} mm")
+    page.keyboard.press("Escape")
+    expect(page.locator("#drawing .moving")).to_have_count(0)
+    page.mouse.dblclick(box["x"] - 60, box["y"] + box["height"] / 2)
+    expect(page.locator("input[name='new.x']").first).to_have_value(re.compile(r"^\d+ mm$"))
+    watched.check()

@@ -96,6 +96,8 @@ def _drawing(scene: Scene, with_moment: bool) -> Drawing:
         (*uprights, *groups),
         title,
         _described(scene, (*bent.words, *moment.words)),
+        scene.frame.scale,
+        scene.frame.x(0.0),
     )
 
 

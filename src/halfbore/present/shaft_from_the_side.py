@@ -77,7 +77,7 @@ def from_the_side(scene: Scene) -> Layer:
         *(s for room in rooms for s in room.shapes),
         *(s for load in job.loads for s in parts.behind(load, shaft, frame, look)),
         *parts.shaft_outline(shaft, frame, look),
-        *(s for load in job.loads for s in parts.on_shaft(load, shaft, frame, look)),
+        *(_part(scene, i) for i in range(len(job.loads))),
         *(s for seat in seats for s in _unit(scene, seat)),
         parts.axis(shaft, frame, look),
         *sizes.shapes,
@@ -103,6 +103,14 @@ def from_the_side(scene: Scene) -> Layer:
     return replace(
         layer(shapes, placed, look, min(b.top for b in full), max(b.bottom for b in full)), full=full
     )
+
+
+def _part(scene: Scene, index: int) -> Group:
+    """Return a part on the shaft, with a frame that nobody sees, so that a page can take hold of all of it."""
+    load, box = scene.job.loads[index], _body(scene, index)
+    hold = Rect(box.left, box.top, box.right - box.left, box.bottom - box.top)
+    shapes = parts.on_shaft(load, scene.job.shaft, scene.frame, scene.look)
+    return Group((*shapes, hold), name=load.name)
 
 
 def _body(scene: Scene, index: int) -> Box:

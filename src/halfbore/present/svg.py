@@ -100,13 +100,18 @@ Shape = Line | Poly | Rect | Circle | Text | Group
 
 @dataclass(frozen=True)
 class Drawing:
-    """A picture with its words for those who do not see it."""
+    """A picture with its words for those who do not see it.
+
+    scale: along the shaft [px/mm], and origin: where the shaft begins [px], of a drawing that is to scale.
+    """
 
     width: float
     height: float
     shapes: tuple[Shape, ...]
     title: str
     description: str
+    scale: float = 0.0
+    origin: float = 0.0
 
 
 def hatching(
@@ -138,10 +143,19 @@ def arrow(tail: Point, tip: Point, pen: Pen, solid: bool, head: float = 8.0) -> 
     return (Line(tail, tip, pen), Poly((sides[0], tip, sides[1]), pen))
 
 
-def to_svg(drawing: Drawing, links: Mapping[str, str] | None = None) -> str:
+@dataclass(frozen=True)
+class Way:
+    """Where a group of a drawing leads: the page of what it shows, and the page on which its place x [mm] is edited."""
+
+    page: str
+    edit: str = ""
+    x: float = 0.0
+
+
+def to_svg(drawing: Drawing, ways: Mapping[str, Way] | None = None) -> str:
     """Return a drawing as an SVG document; one px is a CSS pixel, 1/96 in.
 
-    links: address of a page by the name of the group that leads there.
+    ways: where the group of a name leads.
     """
     size = {"width": _n(drawing.width), "height": _n(drawing.height)}
     box = f"0 0 {_n(drawing.width)} {_n(drawing.height)}"
@@ -149,14 +163,16 @@ def to_svg(drawing: Drawing, links: Mapping[str, str] | None = None) -> str:
         "xmlns": "http://www.w3.org/2000/svg",
         "viewBox": box,
         **size,
-        "role": "group" if links else "img",
+        "role": "group" if ways else "img",
         "font-family": FAMILY,
     }
+    if ways and drawing.scale:
+        head |= {"data-scale": f"{drawing.scale:.6g}", "data-origin": _n(drawing.origin)}
     root = ET.Element("svg", head)
     ET.SubElement(root, "title").text = drawing.title
     ET.SubElement(root, "desc").text = drawing.description
     for shape in drawing.shapes:
-        _add(root, shape, links or {})
+        _add(root, shape, ways or {})
     return ET.tostring(root, encoding="unicode")
 
 
@@ -165,7 +181,7 @@ def _n(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _add(parent: ET.Element, shape: Shape, links: Mapping[str, str]) -> None:
+def _add(parent: ET.Element, shape: Shape, ways: Mapping[str, Way]) -> None:
     match shape:
         case Line():
             ends = (shape.start, shape.end)
@@ -182,15 +198,17 @@ def _add(parent: ET.Element, shape: Shape, links: Mapping[str, str]) -> None:
         case Text():
             _text(parent, shape)
         case Group():
-            inside = _group(parent, shape, links)
+            inside = _group(parent, shape, ways)
             for inner in shape.shapes:
-                _add(inside, inner, links)
+                _add(inside, inner, ways)
 
 
-def _group(parent: ET.Element, shape: Group, links: Mapping[str, str]) -> ET.Element:
+def _group(parent: ET.Element, shape: Group, ways: Mapping[str, Way]) -> ET.Element:
     """Return the element of a group, inside a link where its name leads somewhere."""
-    if shape.name in links:
-        parent = ET.SubElement(parent, "a", {"href": links[shape.name]})
+    way = ways.get(shape.name)
+    if way is not None:
+        more = {"data-edit": way.edit, "data-x": f"{way.x:.6g}"} if way.edit else {}
+        parent = ET.SubElement(parent, "a", {"href": way.page} | more)
         ET.SubElement(parent, "title").text = shape.name
     move = f"translate({_n(shape.move[0])} {_n(shape.move[1])})"
     made = ET.SubElement(parent, "g", {"transform": move})

@@ -19,6 +19,7 @@ KNOWN = {
     "halfbore.css": (OURS / "halfbore.css", "text/css"),
     "intake.css": (OURS / "intake.css", "text/css"),
     "halfbore.js": (OURS / "halfbore.js", "text/javascript"),
+    "drawing.js": (OURS / "drawing.js", "text/javascript"),
     "mark.svg": (OURS / "mark.svg", "image/svg+xml"),
     "htmx.js": (HTMX, "text/javascript"),
     **{f"{face}.ttf": (FONTS / f"SourceSansPro-{face}.ttf", "font/ttf") for face in FACES},

@@ -15,7 +15,7 @@ from halfbore.domain.value import Estimate
 from halfbore.numbers import INCH, METRIC, Style, unit_of, write
 from halfbore.present.bars import check_bar, used_bar, used_words, verdict_mark
 from halfbore.present.palette import Palette
-from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape, to_svg
+from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape, Way, to_svg
 from halfbore.present.wording import day, limit_of, prose, sentence, value_of
 from halfbore.units import Kind
 
@@ -25,9 +25,9 @@ UNITS = {"mm": METRIC, "in": INCH}
 BAR, SMALL_BAR = 84.0, 44.0
 
 
-def svg(drawing: Drawing, links: Mapping[str, str] | None = None) -> Markup:
+def svg(drawing: Drawing, ways: Mapping[str, Way] | None = None) -> Markup:
     """Return a drawing for a page; it is built as a tree, so what stands in it is text."""
-    return Markup(to_svg(drawing, links))
+    return Markup(to_svg(drawing, ways))
 
 
 def silent(drawing: Drawing) -> Markup:

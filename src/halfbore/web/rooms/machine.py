@@ -13,19 +13,22 @@ from starlette.responses import RedirectResponse, Response
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.shaftline import Reaction
 from halfbore.domain.study import Glance, PositionStudy, Study
+from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem
 from halfbore.intake.check import PARTS
 from halfbore.numbers import Style
 from halfbore.present.shaft_drawing import shaft_drawing
+from halfbore.present.svg import Way
 from halfbore.present.wording import axial_reaction, counted, listed, reaction_direction, tags
+from halfbore.store import paths
 from halfbore.web import editing
 from halfbore.web.addresses import machine_page, position_page, tag_of
 from halfbore.web.desk import Desk
 from halfbore.web.editing import Editing
 from halfbore.web.elements import duty_of, elements_of
-from halfbore.web.fields import Value, address_of, value_at, values_of
+from halfbore.web.fields import Value, address_of, at_text, value_at, values_of
 from halfbore.web.page import AtDesk, Form, Place, show, style_of
 from halfbore.web.rooms.changes import by_batch
 from halfbore.web.told import told
@@ -58,11 +61,12 @@ class Panel:
 
 @router.get("/lines/{machine}/{line}")
 def look(request: Request, desk: AtDesk, machine: str, line: str) -> Response:
-    """Show a shaft line; `edit` with `at` names the value that is being edited, `open` the row that is opened."""
+    """Show a shaft line; `edit` with `at` names the value that is being edited and `value` what is typed in it already,
+    `open` the row that is opened."""
     address = desk.line(tag_of(machine), tag_of(line))
     query = request.query_params
-    edited = Editing(address_of(query.get("at", "")), query["edit"]) if query.get("edit") else None
-    return page(request, desk, address, edited, query.get("open", ""))
+    at, path, typed = address_of(query.get("at", "")), query.get("edit", ""), query.get("value")
+    return page(request, desk, address, Editing(at, path, typed) if path else None, query.get("open", ""))
 
 
 @router.post("/lines/{machine}/{line}")
@@ -153,7 +157,11 @@ def answer_of(
         "typed": "",
         "unsettled": unsettled,
     }
-    return record | (_answer(shown, state, style) if shown else {"headline": "", "study": None})
+    return record | (
+        _answer(shown, state, desk.workspace.document(line), style)
+        if shown
+        else {"headline": "", "study": None}
+    )
 
 
 def glance_of(desk: Desk, line: Address) -> Glance | None:
@@ -166,12 +174,12 @@ def glance_of(desk: Desk, line: Address) -> Glance | None:
         return None
 
 
-def _answer(study: Study | Glance, state: LineState, style: Style) -> dict[str, Any]:
+def _answer(study: Study | Glance, state: LineState, document: Plain, style: Style) -> dict[str, Any]:
     return {
         "study": study,
         "headline": headline(study) if isinstance(study, Study) else glanced_headline(study),
         "panels": [panel(study, i, state) for i in range(len(study.positions))],
-        "drawings": drawings(study, style),
+        "drawings": drawings(study, state.address, document, style),
         "reactions": reactions(study, style),
         "conditions": [curve.condition for curve in study.response.curves],
         "balances": study.response.balances,
@@ -285,14 +293,25 @@ def _note(found: PositionStudy) -> str:
     )
 
 
-def drawings(study: Study | Glance, style: Style) -> dict[str, Markup]:
-    """Return the drawing of a shaft line once for each class of widths; each position in it is a link."""
+def drawings(study: Study | Glance, line: Address, document: Plain, style: Style) -> dict[str, Markup]:
+    """Return the drawing of a shaft line once for each class of widths; parts and positions in it are links."""
     units = {p.position: p.choice.chosen_unit for p in study.positions if p.choice and p.choice.chosen_unit}
-    links = {p.name: position_page(p.name) for p in study.reading.job.positions}
+    job, told = study.reading.job, paths.labels(document.get("loads") or [])
+    ways = {load.name: _part_way(line, load.name, load.x) for load in job.loads if load.name in told}
+    ways |= {
+        p.name: Way(position_page(p.name), machine_page(line, edit="x", at=at_text((*line, p.name))), p.x)
+        for p in job.positions
+    }
     return {
-        name: svg(shaft_drawing(study.reading.job, study.response, units, style, width, 640.0, THEMED), links)
+        name: svg(shaft_drawing(study.reading.job, study.response, units, style, width, 640.0, THEMED), ways)
         for name, width in WIDTHS.items()
     }
+
+
+def _part_way(line: Address, name: str, x: float) -> Way:
+    base = f"loads[{name}]"
+    edit = machine_page(line, open=base, edit=f"{base}.x", at=at_text(line))
+    return Way(machine_page(line, open=base), edit, x)
 
 
 def reactions(study: Study | Glance, style: Style) -> list[tuple[Reaction, str, str]]:
