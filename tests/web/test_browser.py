@@ -241,6 +241,6 @@ def test_a_part_is_moved_in_the_drawing(browser: Browser, served: Served) -> Non
     expect(page.locator("#drawing .moving")).to_have_text(f"{round(float(after.split()[0])) + 11} mm")
     page.keyboard.press("Escape")
     expect(page.locator("#drawing .moving")).to_have_count(0)
-    page.mouse.dblclick(box["x"] - 60, box["y"] + box["height"] / 2)
+    page.locator("#drawing svg:visible").dblclick(position={"x": 400, "y": 20})
     expect(page.locator("input[name='new.x']").first).to_have_value(re.compile(r"^\d+ mm$"))
     watched.check()

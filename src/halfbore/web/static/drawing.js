@@ -60,7 +60,7 @@
   }, true);
   document.addEventListener("focusout", (e) => { if (held && held.from === null && part(e) === held.link) drop(false); });
   document.addEventListener("dblclick", (e) => {
-    const svg = e.target.closest && e.target.closest("#drawing svg[data-scale]"), adding = one(".adding");
+    const svg = e.target.closest && e.target.closest("#drawing svg[data-scale]"), adding = one("#elements .adding");
     if (!svg || !adding || part(e)) return;
     const place = (e.clientX - svg.getBoundingClientRect().left) / (svg.getBoundingClientRect().width / svg.viewBox.baseVal.width);
     adding.open = true;

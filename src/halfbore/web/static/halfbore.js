@@ -5,6 +5,7 @@
   const one = (what) => document.querySelector(what);
 
   const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((r) => r.querySelector("a"));
+  const adding = () => one("#elements .adding") || [...document.querySelectorAll(".adding")].find((a) => a.querySelector("select, input:not([type=hidden])"));
   function step(by) {
     const all = rows();
     const at = all.findIndex((r) => r.contains(document.activeElement));
@@ -23,7 +24,7 @@
     if (e.key === "/" && one("[data-filter]")) { e.preventDefault(); one("[data-filter]").focus(); }
     else if (e.key === "j") step(1);
     else if (e.key === "k") step(-1);
-    else if (e.key === "n" && one(".adding")) { one(".adding").open = true; one(".adding select, .adding input:not([type=hidden])").focus(); }
+    else if (e.key === "n" && adding()) { adding().open = true; adding().querySelector("select, input:not([type=hidden])").focus(); }
     else if (e.key === "F2") {
       const row = document.activeElement.closest("tr");
       const value = row && row.querySelector("a.value");
