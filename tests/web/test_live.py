@@ -98,3 +98,12 @@ def test_a_kept_value_is_answered_at_once_and_searched_for_afterwards(client: Te
     assert "48.7" in searched
     assert "data-unsettled" not in client.get("/lines/E1/head", headers={"HX-Request": "true"}).text
     assert "data-unsettled" not in client.get("/lines/E1/head").text
+
+
+def test_a_page_may_ask_for_the_one_drawing_that_it_shows(client: TestClient, csrf: str) -> None:
+    client.get("/lines/E1/head")
+    form = MASS | {"csrf": csrf, "value": "2500 kg"}
+    both = client.post("/lines/E1/head/typed", data=form).text
+    one = client.post("/lines/E1/head/typed", data=form | {"drawing": "wide"}).text
+    assert both.count("<svg xmlns") == one.count("<svg xmlns") + 1
+    assert 'class="alone"' in one

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -132,12 +132,18 @@ def page(
 
 
 def answer_of(
-    desk: Desk, line: Address, style: Style, *, at_once: bool = False, glanced: Glance | None = None
+    desk: Desk,
+    line: Address,
+    style: Style,
+    *,
+    at_once: bool = False,
+    glanced: Glance | None = None,
+    widths: Mapping[str, float] = WIDTHS,
 ) -> dict[str, Any]:
     """Return what the answer and the drawing of a shaft line show.
 
     at_once: the units shown last stand in where a search is not done yet, and the page asks for it by itself;
-    glanced: what to show instead of today's answer.
+    glanced: what to show instead of today's answer; widths: of the drawings, by their class.
     """
     state = line_state(desk, line)
     found, problems = glanced or (glance_of(desk, line) if at_once else None), tuple[Problem, ...]()
@@ -158,7 +164,7 @@ def answer_of(
         "unsettled": unsettled,
     }
     return record | (
-        _answer(shown, state, desk.workspace.document(line), style)
+        _answer(shown, state, desk.workspace.document(line), style, widths)
         if shown
         else {"headline": "", "study": None}
     )
@@ -174,12 +180,14 @@ def glance_of(desk: Desk, line: Address) -> Glance | None:
         return None
 
 
-def _answer(study: Study | Glance, state: LineState, document: Plain, style: Style) -> dict[str, Any]:
+def _answer(
+    study: Study | Glance, state: LineState, document: Plain, style: Style, widths: Mapping[str, float]
+) -> dict[str, Any]:
     return {
         "study": study,
         "headline": headline(study) if isinstance(study, Study) else glanced_headline(study),
         "panels": [panel(study, i, state) for i in range(len(study.positions))],
-        "drawings": drawings(study, state.address, document, style),
+        "drawings": drawings(study, state.address, document, style, widths),
         "reactions": reactions(study, style),
         "conditions": [curve.condition for curve in study.response.curves],
         "balances": study.response.balances,
@@ -293,7 +301,9 @@ def _note(found: PositionStudy) -> str:
     )
 
 
-def drawings(study: Study | Glance, line: Address, document: Plain, style: Style) -> dict[str, Markup]:
+def drawings(
+    study: Study | Glance, line: Address, document: Plain, style: Style, widths: Mapping[str, float]
+) -> dict[str, Markup]:
     """Return the drawing of a shaft line once for each class of widths; parts and positions in it are links."""
     units = {p.position: p.choice.chosen_unit for p in study.positions if p.choice and p.choice.chosen_unit}
     job, told = study.reading.job, paths.labels(document.get("loads") or [])
@@ -304,7 +314,7 @@ def drawings(study: Study | Glance, line: Address, document: Plain, style: Style
     }
     return {
         name: svg(shaft_drawing(study.reading.job, study.response, units, style, width, 640.0, THEMED), ways)
-        for name, width in WIDTHS.items()
+        for name, width in widths.items()
     }
 
 

@@ -13,7 +13,7 @@ from halfbore.web.addresses import tag_of
 from halfbore.web.desk import Desk
 from halfbore.web.fields import address_of, value_at
 from halfbore.web.page import AtDesk, Form, part, style_of
-from halfbore.web.rooms.machine import answer_of
+from halfbore.web.rooms.machine import WIDTHS, answer_of
 from halfbore.workspace.edits import exact_edits
 
 router = APIRouter(include_in_schema=False)
@@ -48,6 +48,7 @@ def _typed(desk: Desk, line: Address, form: Form, request: Request) -> dict[str,
     if glanced is None:
         return None
     label = value_at(at, desk.workspace.document(at), path, style).label
-    shown = answer_of(desk, line, style, glanced=glanced)
+    width = WIDTHS.get(form.get("drawing", ""))
+    shown = answer_of(desk, line, style, glanced=glanced, widths={"alone": width} if width else WIDTHS)
     words = f"{label} {text}" if text else f"no {label}"
     return shown | {"typed": words, "refused": (), "path": path}

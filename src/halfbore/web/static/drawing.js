@@ -7,6 +7,12 @@
   const written = (mm) => (one("#drawing").dataset.unit === "in" ? `${Math.round(mm * 100 / 25.4) / 100} in` : `${Math.round(mm)} mm`);
   let held = null;
 
+  // While a value is typed the page asks for the one drawing that it shows.
+  const wide = matchMedia("(min-width:1421px),(max-width:1130px)");
+  document.addEventListener("htmx:configRequest", (e) => {
+    if (e.detail.path.endsWith("/typed")) e.detail.parameters.drawing = wide.matches ? "wide" : "middle";
+  });
+
   function hold(link, from) {
     held = { link, svg: link.ownerSVGElement, from, mm: 0, label: document.createElementNS("http://www.w3.org/2000/svg", "text") };
     held.label.setAttribute("font-size", "13");
