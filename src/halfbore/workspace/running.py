@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
@@ -9,9 +10,10 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
-from multiprocessing import active_children, get_context
-from os import cpu_count
+from multiprocessing import active_children, get_context, parent_process
+from multiprocessing.process import BaseProcess
 from pathlib import Path
+from threading import Thread
 
 from halfbore.advice import conditioned
 from halfbore.domain.catalogue import Catalogue
@@ -97,7 +99,7 @@ def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, up
 
 def _in_pool(path: Path, jobs: Sequence[_Job]) -> Generator[Ran, None, list[_Job]]:
     """Yield jobs as run in other processes, each as soon as it is done; return those that a dead process left undone."""
-    workers, others = min(len(jobs), cpu_count() or 1), set(active_children())
+    workers, others = min(len(jobs), os.cpu_count() or 1), set(active_children())
     pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (path,))
     asked, answered = list[Future[Ran]](), set[Address]()
     try:
@@ -138,10 +140,18 @@ _catalogues: tuple[Catalogue, ...] = ()
 
 
 def _begin(path: Path) -> None:
-    """Read the catalogues once in each worker."""
+    """Read the catalogues once in each worker, which ends when the process that began it is gone."""
     global _catalogues
+    Thread(target=_end_with, args=(parent_process(),), daemon=True).start()
     with open_workspace(path) as workspace:
         _catalogues = catalogues_of(workspace)
+
+
+def _end_with(parent: BaseProcess | None) -> None:
+    """End this process once its parent has ended: a killed one tells nobody that no more work comes."""
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 def _in_worker(job: _Job) -> Ran:
