@@ -110,6 +110,38 @@ def test_a_survey_goes_in_and_its_bad_rows_come_back(run: Run, made: DemoPlant, 
     assert document["problems"]
 
 
+def test_a_mended_file_that_is_not_yet_right_gives_the_next_file_of_the_same_survey(
+    run: Run, made: DemoPlant, tmp_path: Path
+) -> None:
+    run("new", "lime.halfbore")
+    for file in (made.survey, made.mapping):
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    run("import", "survey", made.survey.name, "--mapping", made.mapping.name, exit_code=2)
+    first = tmp_path / f"{made.survey.stem}.rejects.xlsx"
+    first.write_bytes(made.survey.read_bytes())
+    _, said = run("import", "survey", first.name, "--mapping", made.mapping.name, exit_code=2)
+    assert f"{made.survey.stem}.rejects-2.xlsx" in said
+    assert (tmp_path / f"{made.survey.stem}.rejects-2.xlsx").exists()
+    assert first.read_bytes() == made.survey.read_bytes()
+    assert not list(tmp_path.glob("*.rejects.rejects*"))
+
+
+def test_showing_the_plant_or_a_machine_names_what_stands_under_it(run: Run, small: Path) -> None:
+    assert small.exists()
+    for tag in ("-", "T1"):
+        assert "T1-A, T1-B" in run("show", tag)[0]
+    assert "T1-A, T1-B" not in run("show", "T1-A")[0]
+
+
+@pytest.mark.usefixtures("small")
+def test_showing_a_machine_of_one_shaft_line_shows_what_set_reaches_by_its_tag(run: Run) -> None:
+    run("set", "T1", "title=Tail of the stone line", "machine.rotation=both")
+    out, _ = run("show", "T1")
+    assert "Tail of the stone line" in out
+    assert "machine.rotation" in out
+    assert json.loads(run("show", "T1", "--json")[0])["document"]["title"] == "Tail of the stone line"
+
+
 def test_set_history_undo(run: Run, small: Path) -> None:
     run("set", "T1-A", "seat.diameter=99.98 mm to 99.99 mm", "room.beside=400 mm", "--who", "bob")
     out, _ = run("history", "T1-A")
@@ -389,6 +421,20 @@ def test_what_is_stopped_keeps_what_was_finished(made: DemoPlant, tmp_path: Path
     assert started.returncode == 130, said
     assert said == f"halfbore: stopped; {kept} shaft line{'s' if kept > 1 else ''} kept\n"
     assert 0 < kept < 11
+
+
+@pytest.mark.slow  # shaft lines are begun by a process of its own until one is worked out
+def test_workers_end_with_a_command_that_is_killed(made: DemoPlant, tmp_path: Path) -> None:
+    path = Path(shutil.copy(made.workspace, tmp_path / "lime.halfbore"))
+    started = command("run", "--workspace", path)
+    with store.open(path) as workspace:
+        deadline = time.monotonic() + 120
+        while not workspace.results() and time.monotonic() < deadline and started.poll() is None:
+            time.sleep(0.1)
+        started.kill()
+        started.communicate(timeout=30)  # returns once nobody is left who could write
+        assert started.returncode == -signal.SIGKILL
+        assert workspace.results()
 
 
 @pytest.mark.slow  # ten processes, each of which loads the program

@@ -196,7 +196,7 @@ def test_an_old_undo_is_not_taken_back_over_a_later_one(plant: Workspace) -> Non
 
 
 def test_there_is_no_such_batch(plant: Workspace) -> None:
-    with pytest.raises(UndoError, match="no such batch; read '99'"):
+    with pytest.raises(UndoError, match="no change has this number; read '99'"):
         plant.undo("Bo", 99)
 
 

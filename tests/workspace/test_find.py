@@ -19,8 +19,8 @@ def test_the_named_one_wins_and_the_only_one_is_found(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("there", "says"),
     [
-        ((), "there is none, and no job file either"),
-        (("fan.toml",), "there is fan.toml"),
+        ((), "no workspace is in this folder, and no job file either"),
+        (("fan.toml",), "no workspace is in this folder, only fan.toml"),
         (("a.halfbore", "b.halfbore"), "a.halfbore, b.halfbore"),
     ],
 )
@@ -31,4 +31,4 @@ def test_none_or_several_is_an_error_that_lists_what_was_found(
         (tmp_path / name).touch()
     with pytest.raises(InputError, match=r"--workspace") as refused:
         workspace_file(None, tmp_path)
-    assert says in refused.value.problems[0].value
+    assert says in refused.value.problems[0].sentence()

@@ -29,7 +29,9 @@ def admitted(catalogue: Catalogue, place: validate.Place | None = None) -> Catal
     filled, count = with_fatigue_limit(units)
     notes = [*catalogue.notes]
     if count:
-        notes.append(f"fatigue load limit of {count} units computed by ISO 281:2007, B.3.3.3")
+        notes.append(
+            f"fatigue load limit of {count} unit{'s' if count > 1 else ''} computed by ISO 281:2007, B.3.3.3"
+        )
     notes.extend(validate.oddities(filled))
     notes.extend(schemes.oddities(catalogue.scheme))
     return replace(catalogue, units=filled, holes=coverage.holes(filled), notes=tuple(notes))

@@ -17,6 +17,7 @@ from halfbore.intake.proposal.propose import propose_catalogue
 from halfbore.intake.survey.own import is_own
 from halfbore.intake.survey.propose import proposal_of
 from halfbore.present.plain import to_json
+from halfbore.present.wording import counted
 from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import import_catalogue
 from halfbore.workspace.find import workspace_file
@@ -52,7 +53,8 @@ def _rejected(done: SurveyImport, file: Path, mapping: Path | None) -> list[Prob
     with_mapping = f" --mapping {mapping}" if mapping else ""
     step = f"mend them in {done.rejects}, then halfbore import survey {done.rejects}{with_mapping}"
     rows = len(done.reading.rejects)
-    last = Problem(f"{rows} rows were not brought in", str(file), f"{len(found)} problems", next_step=step)
+    told = f"{counted(rows, 'row')} {'was' if rows == 1 else 'were'} not brought in"
+    last = Problem(f"{told}, for {counted(len(found), 'problem')}", str(file), next_step=step)
     return [*found[: limits.PROBLEMS], last]
 
 

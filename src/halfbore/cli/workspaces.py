@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from halfbore.catalogue.coverage import coverage
 from halfbore.cli import show, show_plant
 from halfbore.cli.who import name_of
 from halfbore.domain.coverage import Coverage
-from halfbore.domain.workspace import Address, Edit, named
+from halfbore.domain.workspace import Address, Edit, MachineNode, named
 from halfbore.errors import InputError, Problem
 from halfbore.present.catalogues import coverage_text
 from halfbore.present.plain import plain_data, to_json
@@ -21,7 +22,7 @@ from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import catalogue_of
 from halfbore.workspace.edits import checked_edits
 from halfbore.workspace.find import SUFFIX, workspace_file
-from halfbore.workspace.lines import kept_worths
+from halfbore.workspace.lines import kept_worths, told_of
 from halfbore.workspace.ranking import ranked
 
 PLANT = "-"
@@ -110,16 +111,29 @@ def showing(tag: str, as_json: bool, workspace: Path | None) -> None:
                 _coverage(coverage(catalogue_of(opened, kept)), as_json)
                 return
         address = address_of(opened, tag)
-        document = opened.document(address)
+        document = told_of(opened, address)
         if as_json:
             show.document(to_json({"address": list(address), "document": document}))
             return
         show.heading(named(address))
         show_plant.document(document)
+        if below := _below(opened, address):
+            show_plant.machines(below)
         rows, _ = kept_worths(opened)
         for row in rows:
             if (row.machine, row.shaft_line, row.position)[: len(address)] == address and address:
                 show_plant.worth(row)
+
+
+def _below(workspace: Workspace, address: Address) -> list[MachineNode]:
+    """Return what stands under the plant, a machine or a shaft line, that alone; nothing under a position."""
+    if len(address) == len(("machine", "shaft line", "position")):
+        return []
+    nodes = (node for node in workspace.tree() if node.tag in address[:1] or not address)
+    return [
+        replace(node, lines=tuple(line for line in node.lines if line.tag in address[1:] or len(address) < 2))
+        for node in nodes
+    ]
 
 
 def _coverage(found: Coverage, as_json: bool) -> None:

@@ -34,7 +34,7 @@ def coverage_text(found: Coverage, style: Style = METRIC) -> str:
     """Return the coverage page of a catalogue: what it offers, what it leaves out, what that blinds."""
     invented = "  All data invented." if found.invented else ""
     lines = [
-        f"{found.supplier}, version {found.version}: {_count(found.units)} units.{invented}",
+        f"{found.supplier}, version {found.version}: {_units(found.units)}.{invented}",
         "",
         "Offered",
     ]
@@ -60,21 +60,21 @@ def changes_text(found: CatalogueChanges, detail: bool = False, style: Style = M
     """Return what changed between two versions in a few lines; with detail every unit and datum."""
     head = f"{found.supplier}: version {found.old} → {found.new}"
     if found.none:
-        return f"{head}: nothing changed in {_count(found.same)} units.\n"
+        return f"{head}: nothing changed in {_units(found.same)}.\n"
     lines = [head, ""]
     for title, codes in (("withdrawn", found.withdrawn), ("new", found.added)):
         if codes:
-            lines += _row(title, f"{_count(len(codes))} units: {_codes(codes, detail)}")
+            lines += _row(title, f"{_units(len(codes))}: {_codes(codes, detail)}")
     if found.recoded:
         pairs = tuple(f"{old} → {new}" for old, new in found.recoded)
-        lines += _row("other code", f"{_count(len(pairs))} units: {_codes(pairs, detail)}")
+        lines += _row("other code", f"{_units(len(pairs))}: {_codes(pairs, detail)}")
     lines += [line for shift in found.prices for line in _row("prices", _shift(shift))]
     lines += [line for text in found.options for line in _row("options", text)]
     lines += [line for text in found.scheme for line in _row("order codes", text)]
     lines += _changed(found.changed, detail, style)
     if detail:
         lines += [line for change in found.repriced for line in _row("price", change_text(change, style))]
-    lines += _row("the same", f"{_count(found.same)} units")
+    lines += _row("the same", f"{_units(found.same)}")
     return "\n".join(lines) + "\n"
 
 
@@ -146,15 +146,13 @@ def _changed(changed: tuple[FieldChange, ...], detail: bool, style: Style) -> It
     for change in others:
         counts[change.field] = counts.get(change.field, 0) + 1
     if counts:
-        yield from _row(
-            "data", ", ".join(f"{field_words(f)} in {_count(n)} units" for f, n in counts.items())
-        )
+        yield from _row("data", ", ".join(f"{field_words(f)} in {_units(n)}" for f, n in counts.items()))
 
 
 def _shift(shift: PriceShift) -> str:
     least, middle, most = map(_percent, (shift.least, shift.middle, shift.most))
     moved = f"{least} each" if least == most else f"{least} to {most}, in the middle {middle}"
-    return f"{field_words(shift.field)} of {_count(shift.units)} units: {moved}"
+    return f"{field_words(shift.field)} of {_units(shift.units)}: {moved}"
 
 
 def _percent(share: float) -> str:
@@ -176,9 +174,7 @@ def _bores(sizes: Sizes) -> str:
         if texts
     ]
     bores = len(sizes.metric) + len(sizes.inch)
-    return (
-        f"{_count(bores)} bore{'s' if bores > 1 else ''} in {_count(sizes.units)} units: {'; '.join(parts)}"
-    )
+    return f"{_count(bores)} bore{'s' if bores > 1 else ''} in {_units(sizes.units)}: {'; '.join(parts)}"
 
 
 def _options(options: list[Option], units: int) -> str:
@@ -242,5 +238,10 @@ def _count(number: int) -> str:
     return f"{number:,}".replace(",", THIN)
 
 
+def _units(number: int) -> str:
+    """Return how many units: 1 unit, 2 units."""
+    return f"{_count(number)} unit{'' if number == 1 else 's'}"
+
+
 def _of(part: int, whole: int) -> str:
-    return f"all {_count(whole)} units" if part == whole else f"{_count(part)} of {_count(whole)} units"
+    return f"all {_units(whole)}" if part == whole else f"{_count(part)} of {_units(whole)}"

@@ -164,7 +164,7 @@ def to_undo(connection: Connection, plant: int, number: int | None) -> Row:
         return checked(batch, last)
     found = next((row for row in rows if row["id"] == number), None)
     if found is None:
-        raise UndoError(Problem("there is no such batch", value=str(number), next_step="halfbore history"))
+        raise UndoError(Problem("no change has this number", value=str(number), next_step="halfbore history"))
     if number in gone:
         by = select(func.max(batch.c.id)).where(batch.c.undoes == number)
         step = f"take back batch {connection.execute(by).scalar_one()} to have it again"

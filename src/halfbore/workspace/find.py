@@ -30,6 +30,8 @@ def workspace_file(named: Path | None, folder: Path = Path()) -> Path:
         step = f"name one: --workspace {found[0].name}"
         raise InputError(Problem("several workspaces are in this folder", where, names, "one", step))
     others = sorted(path.name for path in folder.glob("*.toml"))[:5]
-    there = f"there is {', '.join(others)}" if others else "there is none, and no job file either"
+    there = f"only {', '.join(others)}" if others else "and no job file either"
     step = f"make one with halfbore new NAME{SUFFIX}, or name one with --workspace"
-    raise InputError(Problem("no workspace is in this folder", where, there, f"a file *{SUFFIX}", step))
+    raise InputError(
+        Problem(f"no workspace is in this folder, {there}", where, "", f"a file *{SUFFIX}", step)
+    )

@@ -11,6 +11,7 @@ from halfbore.domain.workspace import Address, Edit, KeptCatalogue
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.store import Workspace
+from halfbore.store.plain import merged
 from halfbore.units import Kind, parse
 from halfbore.workspace.ranking import from_plain
 
@@ -57,6 +58,15 @@ def job_data(workspace: Workspace, line: Address, edits: Iterable[Edit] = ()) ->
         order = sorted(range(len(places)), key=lambda i: places[i] or 0.0)
         data["positions"] = [data["positions"][i] for i in order]
     return data
+
+
+def told_of(workspace: Workspace, address: Address) -> Plain:
+    """Return what is told of one thing, as typed; of a machine with one shaft line, also what is told of that line."""
+    document = workspace.document(address)
+    lines = [node.lines for node in workspace.tree() if address == (node.tag,)]
+    if lines and len(lines[0]) == 1:
+        return merged(document, workspace.document((*address, lines[0][0].tag)))
+    return document
 
 
 def catalogue_names(workspace: Workspace) -> tuple[str, ...]:

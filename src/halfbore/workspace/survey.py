@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import count
@@ -86,8 +87,11 @@ def preview(workspace: Workspace, book: Book, how: SurveyMapping) -> SurveyPrevi
 
 def _rejects(path: Path, reading: SurveyReading, how: SurveyMapping) -> Path:
     """Write the rejected rows beside a survey and return their file; one that somebody is mending is never touched."""
+    stem = re.sub(
+        r"\.rejects(-\d+)?$", "", path.stem
+    )  # those of a mended file are the next of the same survey
     for n in count(1):
-        place = path.with_name(f"{path.stem}.rejects{'' if n == 1 else f'-{n}'}.xlsx")
+        place = path.with_name(f"{stem}.rejects{'' if n == 1 else f'-{n}'}.xlsx")
         if not place.exists():
             write_rejects(place, reading, how)
             return place
