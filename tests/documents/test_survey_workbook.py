@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 import python_calamine
 
+from halfbore.documents.survey_fields import DECISIVE
 from halfbore.documents.survey_known import paths_of, text_at
 from halfbore.documents.survey_workbook import (
     FIRST,
@@ -217,7 +218,7 @@ def test_choices_drop_down_and_hints_are_short_enough() -> None:
     assert "A size read off a sleeve-mounted bearing is not the shaft" in xml
 
 
-def test_the_ten_that_decide_are_yellow_until_they_are_known() -> None:
+def test_what_decides_is_yellow_until_it_is_known() -> None:
     def yellow(told: list[Told]) -> int:
         content = survey_workbook(told, WHEN)
         with zipfile.ZipFile(io.BytesIO(content)) as book:
@@ -232,7 +233,8 @@ def test_the_ten_that_decide_are_yellow_until_they_are_known() -> None:
 
     blank = Told(Thing.POSITION, ("F1", None, "F1-A"), {}, "")
     known = replace(blank, data={"x": "400 mm", "old_mounting": "direct seat"})
-    assert yellow([blank]) == 4 and yellow([known]) == 2
+    asked = sum(ask.thing is Thing.POSITION for ask in DECISIVE)
+    assert asked == 10 and yellow([blank]) == asked and yellow([known]) == asked - 2
 
 
 def test_the_same_rows_and_date_give_the_same_bytes() -> None:

@@ -191,7 +191,8 @@ def _fill_spreads(sheet: Sheet, stations: list[Station], every: tuple[tuple[floa
         likely = _room(stations, [s.x or 0.0 for s in stations], station)
         if station.kind not in SPREAD_KINDS or given(station.entry, "length") or likely <= 0:
             continue
-        rooms = [likely, *(_room(stations, list(places[1:]), station) for places in every)]
+        inner = slice(1, len(stations) + 1)  # without the ends of the shaft
+        rooms = [likely, *(_room(stations, list(places[inner]), station) for places in every)]
         part = practice.SPREAD
         span = Span(
             float(max(floor(2 * min(rooms) * part.low), 1)),
