@@ -220,6 +220,21 @@ def test_run_shows_one_machine_keeps_it_and_list_ranks_it(run: Run) -> None:
     assert "Not of today's inputs" in run("show", "T1-A")[0]
 
 
+@pytest.mark.usefixtures("small")
+def test_a_word_that_is_like_no_choice_gets_no_suggestion(run: Run) -> None:
+    _, said = run("set", "T1", "machine.kind=Ventilator", exit_code=2)
+    assert "accepted: fan, " in said
+    assert "did you mean" not in said
+    assert "did you mean 'tail drum'?" in run("set", "T1", "machine.kind=taildrum", exit_code=2)[1]
+
+
+@pytest.mark.usefixtures("small")
+def test_a_job_file_runs_alone_and_it_says_what_runs_together(run: Run) -> None:
+    _, said = run("run", "t1.toml", "T1", exit_code=2)
+    assert "one job is wanted here; read 't1.toml T1'" in said
+    assert "halfbore run TAG TAG" in said
+
+
 def test_stages_take_a_tag(run: Run, small: Path) -> None:
     assert "T1-A" in run("loads", "T1")[0]
     assert "T1-B" in run("check", "T1-B", "--workspace", small)[0]

@@ -90,5 +90,7 @@ def target(text: str, workspace: Path | None) -> Target:
 def only(named: list[str], workspace: Path | None) -> Target:
     """Return the one job that was named. Raises InputError where it is none or many."""
     if len(named) != 1:
-        raise InputError(Problem("one job is wanted here", "command line", " ".join(named), "one job or tag"))
+        step = "several at once are tags of a workspace, without a job file: halfbore run TAG TAG"
+        asked = " ".join(named)
+        raise InputError(Problem("one job is wanted here", "command line", asked, "one job or tag", step))
     return target(named[0], workspace)

@@ -180,7 +180,7 @@ def _choice(hint: type[StrEnum], value: str, path: str) -> StrEnum:
         if folded == option.value.casefold():
             return option
     options = [o.value for o in hint]
-    near = difflib.get_close_matches(folded, options, 1, 0.5)
+    near = difflib.get_close_matches(folded, options, 1, 0.6)
     raise _RefusedError(
         Problem(
             "is not one of the choices",
