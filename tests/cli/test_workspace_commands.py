@@ -126,6 +126,21 @@ def test_a_mended_file_that_is_not_yet_right_gives_the_next_file_of_the_same_sur
     assert not list(tmp_path.glob("*.rejects.rejects*"))
 
 
+def test_a_large_survey_names_its_first_positions_and_counts_the_others(run: Run, tmp_path: Path) -> None:
+    rows = [f"P{i}-A,P{i},100 mm" for i in range(60)]
+    (tmp_path / "s.csv").write_text("\n".join(["Position,Machine,Seat diameter", *rows]), encoding="utf-8")
+    (tmp_path / "m.toml").write_text(
+        'format = 1\n[[table]]\nrows = "position"\nheader = 1\n[table.columns]\n'
+        '"Position" = { field = "tag.position" }\n"Machine" = { field = "tag.machine" }\n'
+        '"Seat diameter" = { field = "seat.diameter" }\n',
+        encoding="utf-8",
+    )
+    run("new", "lime.halfbore")
+    out = " ".join(run("import", "survey", "s.csv", "--mapping", "m.toml")[0].split())
+    assert "P39-A and 20 more (--json prints all)" in out
+    assert "P40-A" not in out
+
+
 def test_showing_the_plant_or_a_machine_names_what_stands_under_it(run: Run, small: Path) -> None:
     assert small.exists()
     for tag in ("-", "T1"):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from halfbore.cli import show
 from halfbore.domain.workspace import Batch, named
 from halfbore.present.catalogues import changes_text, concern_text, coverage_text
@@ -11,6 +13,7 @@ from halfbore.workspace.machine_file import JobImport
 from halfbore.workspace.survey import SurveyImport
 
 MOST_REMARKS = 20
+MOST_TAGS = 40
 
 
 def survey(done: SurveyImport) -> None:
@@ -22,9 +25,9 @@ def survey(done: SurveyImport) -> None:
         f"{counted(reading.rows, 'row')} read: {used} used, {rejected} not usable as written, {passed} passed over."
     )
     if done.new:
-        show.line(f"New: {', '.join(done.new)}")
+        show.line(f"New: {_tags(done.new)}")
     if done.changed:
-        show.line(f"Changed: {', '.join(done.changed)}")
+        show.line(f"Changed: {_tags(done.changed)}")
     written(done.batch)
     for remark in reading.remarks[:MOST_REMARKS]:
         show.line(f"Please know: {prose(remark)}.")
@@ -32,6 +35,11 @@ def survey(done: SurveyImport) -> None:
         show.line(f"and {more} more remarks (--json prints all).")
     if done.rejects is not None:
         show.line(f"Not brought in: {counted(rejected, 'row')}, to be mended in {done.rejects}")
+
+
+def _tags(tags: Sequence[str]) -> str:
+    more = len(tags) - MOST_TAGS
+    return ", ".join(tags[:MOST_TAGS]) + (f" and {more} more (--json prints all)" if more > 0 else "")
 
 
 def catalogue(done: CatalogueImport) -> None:
