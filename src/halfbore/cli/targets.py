@@ -10,6 +10,7 @@ from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.job import JobReading
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem
+from halfbore.store.place import Place
 
 JOB = ".toml"
 
@@ -26,7 +27,7 @@ class Target:
     stem: str
     reading: JobReading
     folder: Path | None
-    workspace: Path | None = None
+    workspace: Place | None = None
     line: Address | None = None
 
     @property
@@ -53,7 +54,7 @@ def is_job_file(text: str) -> bool:
     return text.lower().endswith(JOB) or Path(text).is_file()
 
 
-def target(text: str, workspace: Path | None) -> Target:
+def target(text: str, workspace: Place | None) -> Target:
     """Return the job file or the shaft line that was typed.
 
     text: path of a job file, or a tag of a machine, shaft line or position; workspace: as named, None to look for it.
@@ -70,24 +71,24 @@ def target(text: str, workspace: Path | None) -> Target:
     from halfbore.workspace.lines import lines_at
     from halfbore.workspace.running import reading_of
 
-    path = workspace_file(workspace)
-    with open_workspace(path) as opened:
+    place = workspace_file(workspace)
+    with open_workspace(place) as opened:
         lines = lines_at(opened, text)
         if len(lines) > 1:
             names = ", ".join(" ".join(line) for line in lines)
-            raise InputError(Problem(f"{text} has several shaft lines", str(path), text, names, "name one"))
+            raise InputError(Problem(f"{text} has several shaft lines", str(place), text, names, "name one"))
         line = lines[0]
         return Target(
             text,
             file_name("-".join(part for part in line if part)),
             reading_of(opened, line),
             None,
-            path,
+            place,
             line,
         )
 
 
-def only(named: list[str], workspace: Path | None) -> Target:
+def only(named: list[str], workspace: Place | None) -> Target:
     """Return the one job that was named. Raises InputError where it is none or many."""
     if len(named) != 1:
         step = "several at once are tags of a workspace, without a job file: halfbore run TAG TAG"

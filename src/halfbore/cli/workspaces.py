@@ -17,7 +17,7 @@ from halfbore.errors import InputError, Problem
 from halfbore.present.catalogues import coverage_text
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import counted
-from halfbore.store import Workspace, create
+from halfbore.store import Workspace, create, place_of
 from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import catalogue_of
 from halfbore.workspace.edits import checked_edits
@@ -31,14 +31,16 @@ PLANT = "-"
 
 def new(file: Path, plant: str, who: str) -> None:
     """Make a workspace. Raises InputError where the file is there or cannot be written."""
-    if file.suffix != SUFFIX:
+    place = place_of(file)
+    if isinstance(place, Path) and file.suffix != SUFFIX:
         step = f"name it {file.stem or 'plant'}{SUFFIX}: it is found by that"
         raise InputError(
             Problem("is no name for a workspace", str(file), accepted=f"NAME{SUFFIX}", next_step=step)
         )
-    with create(file, plant or file.stem) as workspace:
-        workspace.apply([Edit((), "machine.plant", plant or file.stem)], name_of(who), "new workspace")
-    show.line(f"{file}: made for {plant or file.stem}.")
+    name = plant or place.stem
+    with create(place, name) as workspace:
+        workspace.apply([Edit((), "machine.plant", name)], name_of(who), "new workspace")
+    show.line(f"{place}: made for {name}.")
     show.line(
         "Next: halfbore set - FIELD=VALUE for what all machines share, halfbore import survey FILE, "
         "halfbore import catalogue FILE, or halfbore import job JOB.toml"
@@ -215,5 +217,6 @@ def backup(file: Path, workspace: Path | None) -> None:
         opened.backup(file)
         here = opened.path
     show.line(f"{file}: a whole copy, checked.")
-    if file.suffix == SUFFIX and file.resolve().parent == here.resolve().parent:
+    beside = isinstance(here, Path) and file.resolve().parent == here.resolve().parent
+    if file.suffix == SUFFIX and beside:
         show.line(f"Two workspaces are in that folder now: name one by --workspace {here}, or move the copy.")

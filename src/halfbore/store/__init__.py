@@ -1,39 +1,49 @@
-"""The workspace: one file that keeps a plant, its history, results, catalogues and documents.
+"""The workspace: one file, or a database that a team shares, that keeps a plant, its history, results, catalogues and documents.
 
 Light to import: the database library is loaded when a workspace is made or opened.
 """
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from halfbore.store.errors import StaleEditError, UndoError, WorkspaceError
+from halfbore.store.place import Database, Place, place_of
 
 if TYPE_CHECKING:
     from halfbore.store.workspace import Workspace
 
-__all__ = ["StaleEditError", "UndoError", "Workspace", "WorkspaceError", "create", "open"]
+__all__ = [
+    "Database",
+    "Place",
+    "StaleEditError",
+    "UndoError",
+    "Workspace",
+    "WorkspaceError",
+    "create",
+    "open",
+    "place_of",
+]
 
 
-def create(path: Path, plant: str) -> Workspace:
+def create(path: Place, plant: str) -> Workspace:
     """Make a workspace for a plant.
 
-    path: file that is not there yet; plant: its name. Returns it open. Raises InputError.
+    path: file that is not there yet, or a database without one; plant: its name. Returns it open. Raises InputError.
     """
     from halfbore.store.opening import create
 
     return create(path, plant)
 
 
-def open(path: Path) -> Workspace:
-    """Open a workspace; one of an earlier version is copied beside and brought up to date first.
+def open(path: Place) -> Workspace:
+    """Open a workspace; a file of an earlier version is copied beside and brought up to date first.
 
     Raises WorkspaceError for what is no workspace, is damaged, or was made by a newer version of the program.
     """
-    from halfbore.store.opening import open_file
+    from halfbore.store.opening import open_database, open_file
 
-    return open_file(path)
+    return open_database(path) if isinstance(path, Database) else open_file(path)
 
 
 def __getattr__(name: str) -> Any:

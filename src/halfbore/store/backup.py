@@ -8,23 +8,30 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Engine
+from sqlalchemy import Engine, insert, select
 
 from halfbore.errors import Problem
-from halfbore.store.engine import read_only, told
+from halfbore.store.engine import APPLICATION, file_engine, read_only, reading, told, writing
 from halfbore.store.errors import WorkspaceError, damaged
+from halfbore.store.place import Place
+from halfbore.store.tables import METADATA
 
 ELSEWHERE = "choose another name"
+AT_ONCE = 100
+"""Rows that are copied at once."""
 
 
-def write(engine: Engine, source: Path, uid: str, target: Path) -> None:
+def write(engine: Engine, source: Place, uid: str, target: Path) -> None:
     """Copy a workspace to a file. Raises WorkspaceError where another file is there, or the copy is not sound.
 
     engine, source, uid: the workspace; target: a new file, or an earlier backup of the same workspace.
     """
     if target.exists():
         _refuse_others(engine, source, uid, target)
-    copy(engine, target)
+    if isinstance(source, Path):
+        copy(engine, target)
+    else:
+        _copy_rows(engine, str(source), target)
 
 
 def copy(engine: Engine, target: Path) -> None:
@@ -39,6 +46,27 @@ def copy(engine: Engine, target: Path) -> None:
             found = there.execute("PRAGMA integrity_check(1)").fetchone()[0]
         if found != "ok":
             raise damaged(f"its copy is not sound: {found}", str(target))
+
+
+def _copy_rows(engine: Engine, where: str, target: Path) -> None:
+    """Write every row of a database, as it is at one moment, into a new workspace file, seals and all."""
+    from halfbore.store.migrate import migrate
+
+    with beside(target) as part:
+        there = file_engine(part, create=True)
+        try:
+            migrate(there, str(target))
+            with reading(engine, where) as old, writing(there, str(target)) as new:
+                new.exec_driver_sql(f"PRAGMA application_id={APPLICATION}")
+                for table in METADATA.sorted_tables:
+                    for rows in (
+                        old.execute(select(table).order_by(table.c.id)).mappings().partitions(AT_ONCE)
+                    ):
+                        new.execute(insert(table), [dict(row) for row in rows])
+        finally:
+            there.dispose()
+        with closing(sqlite3.connect(part)) as made:
+            made.execute("PRAGMA journal_mode=DELETE")
 
 
 @contextmanager
@@ -67,9 +95,9 @@ def _remove(part: Path) -> None:
             leftover.unlink()
 
 
-def _refuse_others(engine: Engine, source: Path, uid: str, target: Path) -> None:
+def _refuse_others(engine: Engine, source: Place, uid: str, target: Path) -> None:
     where = str(target)
-    if target.samefile(source):
+    if isinstance(source, Path) and target.samefile(source):
         raise WorkspaceError(Problem("is the workspace itself", where, next_step=ELSEWHERE))
     if not target.is_file():
         raise WorkspaceError(Problem("is no file that a backup could replace", where, next_step=ELSEWHERE))

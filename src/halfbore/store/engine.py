@@ -15,6 +15,7 @@ from sqlalchemy.pool import QueuePool
 
 from halfbore.errors import Problem
 from halfbore.store.errors import RESTORE, WorkspaceError, damaged, quoted
+from halfbore.store.place import Database
 
 APPLICATION = int.from_bytes(b"hbws")
 """What SQLite keeps in the head of a file to say whose it is."""
@@ -44,6 +45,22 @@ def file_engine(path: Path, create: bool = False) -> Engine:
     return engine
 
 
+def database_engine(database: Database) -> Engine:
+    """Return the engine of a database. Raises WorkspaceError where its driver is not installed."""
+    patience = f"-c lock_timeout={1000 * PATIENCE:.0f}"
+    try:
+        return create_engine(
+            database.driver_address,
+            connect_args={"options": patience, "connect_timeout": int(PATIENCE)},
+            pool_pre_ping=True,
+        )
+    except ModuleNotFoundError:
+        step = "pip install 'halfbore[team]'"
+        raise WorkspaceError(
+            Problem("the driver for PostgreSQL is not installed", str(database), next_step=step)
+        ) from None
+
+
 def read_only(path: Path) -> sqlite3.Connection:
     """Return a connection that changes nothing, not even how the file keeps its journal."""
     return sqlite3.connect(f"file:{quote(str(path.absolute()))}?mode=ro", uri=True, timeout=PATIENCE)
@@ -63,8 +80,12 @@ def _begin(connection: Connection) -> None:
 @contextmanager
 def reading(engine: Engine, where: str) -> Iterator[Connection]:
     """Give a connection that sees one state of the workspace. Raises WorkspaceError."""
-    with told(where), engine.connect() as connection, connection.begin():
-        yield connection
+    with told(where), engine.connect() as fresh:
+        # SQLite sees one state in any case, and knows no such word.
+        how = {} if engine.dialect.name == "sqlite" else {"isolation_level": "REPEATABLE READ"}
+        connection = fresh.execution_options(**how)
+        with connection.begin():
+            yield connection
 
 
 @contextmanager
@@ -101,11 +122,21 @@ _WORDS = {
     ),
     "SQLITE_NOTADB": ("is no workspace, or its first page is damaged", RESTORE),
     "SQLITE_CORRUPT": ("is damaged", RESTORE),
+    "55P03": ("is locked by another program", "wait until it is done, and try again"),
+    "40": ("was changed by another program at the same moment", "try again"),
+    "42501": ("may not be used by this user of the database", "ask who looks after the database"),
+    "42P01": ("is none yet: the database has no tables of this program", "halfbore new makes them"),
+    "53": ("cannot be written: the database has no room left", "make room; all that was kept before stands"),
+    "OperationalError": (
+        "cannot be reached: the database does not answer, or does not let this user in",
+        "check its address, user and password, and that it runs",
+    ),
 }
+"""What is said, by the beginning of what SQLite or PostgreSQL calls a trouble."""
 
 
 def _in_words(error: BaseException, where: str) -> WorkspaceError:
-    name = getattr(error, "sqlite_errorname", "")
+    name = getattr(error, "sqlite_errorname", "") or getattr(error, "sqlstate", "") or type(error).__name__
     found = next((words for start, words in _WORDS.items() if name.startswith(start)), None)
     if found is None and "decode" in str(error):
         return damaged("a text in it cannot be read", where)

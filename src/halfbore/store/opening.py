@@ -13,8 +13,9 @@ from sqlalchemy import Engine, insert, inspect, text
 
 from halfbore.errors import Problem
 from halfbore.store import backup, tables
-from halfbore.store.engine import APPLICATION, file_engine, read_only, reading, told, writing
+from halfbore.store.engine import APPLICATION, database_engine, file_engine, read_only, reading, told, writing
 from halfbore.store.errors import RESTORE, WorkspaceError, damaged
+from halfbore.store.place import Database, Place
 from halfbore.store.plain import written
 from halfbore.store.tables import METADATA, sealed, wanted
 from halfbore.store.workspace import Workspace
@@ -22,11 +23,13 @@ from halfbore.store.workspace import Workspace
 MAKE = "name a workspace, or make one with halfbore new"
 
 
-def create(path: Path, plant: str) -> Workspace:
-    """Make a workspace file, as `store.create`."""
+def create(path: Place, plant: str) -> Workspace:
+    """Make a workspace, as `store.create`."""
     from halfbore.store.migrate import migrate
 
     name = wanted(plant, "the name of the plant")
+    if isinstance(path, Database):
+        return _create_in(path, name)
     with _claimed(path), backup.beside(path) as part:
         engine = file_engine(part, create=True)
         try:
@@ -35,6 +38,48 @@ def create(path: Path, plant: str) -> Workspace:
         finally:
             engine.dispose()
     return open_file(path)
+
+
+def _create_in(database: Database, plant: str) -> Workspace:
+    """Make the tables of a database, and the plant in them. Raises WorkspaceError where there is one already."""
+    from halfbore.store.migrate import migrate
+
+    engine, where = database_engine(database), str(database)
+    try:
+        with reading(engine, where) as connection:
+            if inspect(connection).has_table(tables.plant.name):
+                step = "open it, or name another database"
+                raise WorkspaceError(Problem("holds a workspace already", where, next_step=step))
+        migrate(engine, where)
+        _first_rows(engine, where, plant)
+    finally:
+        engine.dispose()
+    return open_database(database)
+
+
+def open_database(database: Database) -> Workspace:
+    """Open the workspace in a database; one of an earlier version is brought up to date. Raises WorkspaceError."""
+    from halfbore.store.migrate import migrate
+
+    engine, where = database_engine(database), str(database)
+    try:
+        version = _version(engine, where)
+        _refuse_newer(version, where, tables.VERSION)
+        if version < int(tables.VERSION):
+            migrate(engine, where)
+        _refuse_incomplete(engine, where)
+        return Workspace(engine, database)
+    except BaseException:
+        engine.dispose()
+        raise
+
+
+def _refuse_newer(version: int, where: str, newest: str) -> None:
+    if version > int(newest):
+        what = (
+            f"was made by a newer version of the program: its tables are {version}, known are up to {newest}"
+        )
+        raise WorkspaceError(Problem(what, where, next_step="update halfbore"))
 
 
 @contextmanager
@@ -68,7 +113,8 @@ def _first_rows(engine: Engine, where: str, plant: str) -> None:
     row = {"uid": uuid4().hex, "name": plant, "document": written(document), "version": 0}
     with writing(engine, where) as connection:
         connection.execute(insert(tables.plant), sealed(tables.plant, row))
-        connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION}")
+        if engine.dialect.name == "sqlite":
+            connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION}")
 
 
 def open_file(path: Path, more: Sequence[Path] = (), newest: str = tables.VERSION) -> Workspace:
@@ -78,9 +124,7 @@ def open_file(path: Path, more: Sequence[Path] = (), newest: str = tables.VERSIO
     try:
         version = _version(engine, str(path))
         _refuse_damaged(engine, str(path))
-        if version > int(newest):
-            what = f"was made by a newer version of the program: its tables are {version}, known are up to {newest}"
-            raise WorkspaceError(Problem(what, str(path), next_step="update halfbore"))
+        _refuse_newer(version, str(path), newest)
         if version < int(newest):
             _bring_up(engine, path, more, newest)
         _refuse_incomplete(engine, str(path))

@@ -33,6 +33,7 @@ from halfbore.store import backup, history, kept, marks, paths, things
 from halfbore.store.draft import Draft, taken
 from halfbore.store.engine import reading, writing
 from halfbore.store.errors import damaged
+from halfbore.store.place import Place
 from halfbore.store.tables import checked, plant, position
 from halfbore.store.things import Scene, folded
 
@@ -40,7 +41,7 @@ from halfbore.store.things import Scene, folded
 class Workspace:
     """An open workspace; use it with `with`, or close it. Each method is one transaction."""
 
-    def __init__(self, engine: Engine, path: Path) -> None:
+    def __init__(self, engine: Engine, path: Place) -> None:
         self.path = path
         self._engine = engine
         with self._reading() as connection:

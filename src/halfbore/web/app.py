@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
-from pathlib import Path
 
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -14,7 +13,7 @@ from starlette.responses import JSONResponse, Response
 
 import halfbore
 from halfbore.errors import HalfboreError, InputError, Problem
-from halfbore.store import StaleEditError, UndoError
+from halfbore.store import Place, StaleEditError, UndoError
 from halfbore.web import page
 from halfbore.web.api import intake as api_intake
 from halfbore.web.api import routes as api
@@ -44,7 +43,7 @@ DEBUG = "HALFBORE_DEBUG"
 """Set it to see where a fault of the program comes from."""
 
 
-def create_app(workspace: Path, *, hosts: tuple[str, ...], who: str, token: str = "") -> FastAPI:
+def create_app(workspace: Place, *, hosts: tuple[str, ...], who: str, token: str = "") -> FastAPI:
     """Return the application of a workspace.
 
     hosts: names with port by which it may be called, the first one in its opening address; who: in whose name edits

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from halfbore import store
 from halfbore.catalogue.coverage import coverage
 from halfbore.domain.coverage import Coverage
 from halfbore.domain.workspace import Address, KeptCatalogue
 from halfbore.errors import InputError, Problem, shown
-from halfbore.store import Workspace
+from halfbore.store import Place, Workspace
 from halfbore.study import Stage
 from halfbore.web.drafts import CatalogueDraft, Drafts, SurveyDraft
 from halfbore.web.runs import Beside, issues, runs
@@ -48,7 +47,7 @@ class Desk:
     coverages: dict[int, Coverage] = field(default_factory=dict)
 
     @classmethod
-    def at(cls, path: Path, who: str) -> Desk:
+    def at(cls, path: Place, who: str) -> Desk:
         """Open a workspace. Raises WorkspaceError."""
         workspace = store.open(path)
         select, order, value = (Studies(workspace, upto) for upto in (Stage.SELECT, Stage.ORDER, Stage.VALUE))

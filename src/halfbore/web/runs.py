@@ -6,14 +6,13 @@ import time
 from collections.abc import Callable, Generator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
-from pathlib import Path
 from threading import Lock, Thread
 from typing import Generic, TypeVar
 
 from halfbore import store
 from halfbore.domain.workspace import Address, named
 from halfbore.errors import HalfboreError, Problem
-from halfbore.store import Workspace
+from halfbore.store import Place, Workspace
 from halfbore.workspace.issuing import Wanted, issue
 from halfbore.workspace.running import run_lines
 
@@ -49,7 +48,7 @@ class Run:
 class Beside(Generic[T]):
     """Work on one workspace that goes on beside the pages: at most one run of it at a time."""
 
-    def __init__(self, path: Path, work: Work[T]) -> None:
+    def __init__(self, path: Place, work: Work[T]) -> None:
         self._path, self._do, self._lock = path, work, Lock()
         self._thread: Thread | None = None
         self.last: Run | None = None
@@ -92,7 +91,7 @@ class Beside(Generic[T]):
             run.took = time.monotonic() - run.began
 
 
-def runs(path: Path) -> Beside[Address]:
+def runs(path: Place) -> Beside[Address]:
     """Return the running of the shaft lines of a workspace."""
 
     def work(workspace: Workspace, lines: Sequence[Address]) -> Generator[Done, None, None]:
@@ -102,7 +101,7 @@ def runs(path: Path) -> Beside[Address]:
     return Beside(path, work)
 
 
-def issues(path: Path) -> Beside[Wanted]:
+def issues(path: Place) -> Beside[Wanted]:
     """Return the issuing of documents of a workspace."""
 
     def work(workspace: Workspace, papers: Sequence[Wanted]) -> Generator[Done, None, None]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from halfbore.errors import InputError, Problem
+from halfbore.store import Place, place_of
 
 SUFFIX = ".halfbore"
+DATABASE = "HALFBORE_DATABASE"
+"""Names the database of a team, so that its password stands on no command line."""
 
 
 def workspaces_in(folder: Path = Path()) -> list[Path]:
@@ -14,13 +18,15 @@ def workspaces_in(folder: Path = Path()) -> list[Path]:
     return sorted(path for path in folder.glob(f"*{SUFFIX}") if path.is_file())
 
 
-def workspace_file(named: Path | None, folder: Path = Path()) -> Path:
-    """Return the workspace that is named, else the only one in a folder.
+def workspace_file(named: Place | None, folder: Path = Path()) -> Place:
+    """Return the workspace that is named, else the database that this shell names, else the only one in a folder.
 
     Raises InputError with what was found where there is none, or more than one.
     """
     if named is not None:
-        return named
+        return place_of(named) if isinstance(named, Path) else named
+    if database := os.environ.get(DATABASE):
+        return place_of(database)
     found = workspaces_in(folder)
     if len(found) == 1:
         return found[0]

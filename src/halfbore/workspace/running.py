@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from datetime import date
 from multiprocessing import active_children, get_context, parent_process
 from multiprocessing.process import BaseProcess
-from pathlib import Path
 from threading import Thread
 
 from halfbore.advice import conditioned
@@ -27,7 +26,7 @@ from halfbore.errors import HalfboreError, Problem
 from halfbore.estimate.reading import read_completed
 from halfbore.narrowing import what_to_measure
 from halfbore.present.plain import plain_data
-from halfbore.store import Workspace
+from halfbore.store import Place, Workspace
 from halfbore.store import open as open_workspace
 from halfbore.study import Stage, study
 from halfbore.workspace.catalogues import catalogues_of
@@ -97,7 +96,7 @@ def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, up
             yield Ran(line, None, (), (Problem(DIED, " ".join(filter(None, line)), next_step=AGAIN),), ())
 
 
-def _in_pool(path: Path, jobs: Sequence[_Job]) -> Generator[Ran, None, list[_Job]]:
+def _in_pool(path: Place, jobs: Sequence[_Job]) -> Generator[Ran, None, list[_Job]]:
     """Yield jobs as run in other processes, each as soon as it is done; return those that a dead process left undone."""
     workers, others = min(len(jobs), os.cpu_count() or 1), set(active_children())
     pool = ProcessPoolExecutor(workers, get_context("spawn"), _begin, (path,))
@@ -139,7 +138,7 @@ def _not_interrupted() -> Iterator[None]:
 _catalogues: tuple[Catalogue, ...] = ()
 
 
-def _begin(path: Path) -> None:
+def _begin(path: Place) -> None:
     """Read the catalogues once in each worker, which ends when the process that began it is gone."""
     global _catalogues
     Thread(target=_end_with, args=(parent_process(),), daemon=True).start()
