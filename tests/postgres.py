@@ -7,6 +7,7 @@ import pwd
 import shutil
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -49,7 +50,18 @@ def server() -> Iterator[str]:
         os.chown(folder, who["user"], who["group"])
     data, log = folder / "data", folder / "log"
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.STDOUT, "cwd": "/", **who}
-    init = [str(bin_folder / "initdb"), "-D", str(data), "-U", "halfbore", "-A", "trust", "-E", "UTF8", "--no-sync"]
+    init = [
+        str(bin_folder / "initdb"),
+        "-D",
+        str(data),
+        "-U",
+        "halfbore",
+        "-A",
+        "trust",
+        "-E",
+        "UTF8",
+        "--no-sync",
+    ]
     control = [str(bin_folder / "pg_ctl"), "-D", str(data), "-w"]
     options = f"-c listen_addresses='' -k {folder} -c fsync=off -c max_connections=60"
     try:
@@ -59,3 +71,18 @@ def server() -> Iterator[str]:
     finally:
         subprocess.run([*control, "-m", "immediate", "stop"], check=False, **quiet)  # type: ignore[call-overload]
         shutil.rmtree(folder, ignore_errors=True)
+
+
+def wait_until_left_alone(address: str) -> None:
+    """Wait until nobody else is connected: what a killed process had begun is taken back or kept by then."""
+    import psycopg
+
+    others = (
+        "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()"
+    )
+    with psycopg.connect(address, autocommit=True) as connection:
+        for _ in range(500):
+            if connection.execute(others).fetchone() == (0,):
+                return
+            time.sleep(0.02)
+    raise AssertionError("somebody is still connected")

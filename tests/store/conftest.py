@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ import pytest
 from halfbore import store
 from halfbore.domain.workspace import Edit
 from halfbore.store import Workspace
+from tests import postgres
 
 PLANT = "Ostrindale Lime (invented)"
 POSITION = ("E1", "head", "E1-A")
@@ -42,10 +45,45 @@ def path(template: Path, tmp_path: Path) -> Path:
     return Path(shutil.copy(template, tmp_path / "plant.halfbore"))
 
 
+@pytest.fixture(scope="session")
+def databases() -> Iterator[Callable[[], store.Database]]:
+    """Return a function that makes an empty database on a PostgreSQL of these tests' own."""
+    if postgres.programs() is None:
+        assert not os.environ.get("CI"), postgres.MISSING
+        pytest.skip(postgres.MISSING)
+    import psycopg
+
+    with postgres.server() as address:
+        numbers = count(1)
+
+        def made() -> store.Database:
+            name = f"plant_{next(numbers)}"
+            with psycopg.connect(address.format(name="postgres"), autocommit=True) as connection:
+                connection.execute(f"CREATE DATABASE {name}")
+            return store.Database(address.format(name=name))
+
+        yield made
+
+
+in_a_file = pytest.mark.parametrize("home", ["SQLite"], indirect=True)
+"""For what only a file can be: copied, damaged, full, gone."""
+
+
+@pytest.fixture(params=["SQLite", "PostgreSQL"])
+def home(request: pytest.FixtureRequest) -> store.Place:
+    """Return where a workspace of a plant that has nothing yet is kept: in a file, and in a database."""
+    if request.param == "SQLite":
+        found: Path = request.getfixturevalue("path")
+        return found
+    database: store.Database = request.getfixturevalue("databases")()
+    store.create(database, PLANT).close()
+    return database
+
+
 @pytest.fixture
-def empty(path: Path) -> Iterator[Workspace]:
-    """Return an open workspace of a plant that has nothing yet."""
-    with store.open(path) as workspace:
+def empty(home: store.Place) -> Iterator[Workspace]:
+    """Return an open workspace of a plant that has nothing yet, on both databases."""
+    with store.open(home) as workspace:
         yield workspace
 
 

@@ -6,10 +6,9 @@ import multiprocessing
 import os
 from itertools import count
 from multiprocessing.connection import Connection
-from pathlib import Path
 
+from halfbore import store
 from halfbore.domain.workspace import Edit
-from halfbore.store.opening import open_file
 
 FIELDS = ("x", "seat.note", "room.note")
 PLACES = (("K", "", "K-1"), ("K", "", "K-2"))
@@ -24,17 +23,17 @@ def numbered(number: int) -> list[Edit]:
     return [Edit(place, field, number) for place in PLACES for field in FIELDS]
 
 
-def write_on_and_on(path: Path, said: Connection) -> None:
+def write_on_and_on(path: store.Place, said: Connection) -> None:
     """Make one numbered batch after the other, and say the number of each when it is kept."""
-    with open_file(path) as workspace:
+    with store.open(path) as workspace:
         for number in count(1):
             workspace.apply(numbered(number), "child", f"batch {number}")
             said.send(number)
 
 
-def write_some(path: Path, place: str, times: int, said: Connection) -> None:
+def write_some(path: store.Place, place: str, times: int, said: Connection) -> None:
     """Add entries to a list, each in a batch of its own."""
-    with open_file(path) as workspace:
+    with store.open(path) as workspace:
         for number in range(times):
             workspace.apply(
                 [Edit(("K", "", place), "history[+]", {"note": f"{os.getpid()} {number}"})], place, "add"
@@ -42,7 +41,7 @@ def write_some(path: Path, place: str, times: int, said: Connection) -> None:
     said.send("done")
 
 
-def look_at(path: Path) -> str:
+def look_at(path: store.Place) -> str:
     """Return what is kept of the customer, as a process sees it that opens the workspace and leaves it again."""
-    with open_file(path) as workspace:
+    with store.open(path) as workspace:
         return str(workspace.document(()).get("customer"))

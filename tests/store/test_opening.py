@@ -21,7 +21,7 @@ from halfbore.store.migrate import newest
 from halfbore.store.opening import open_file
 from halfbore.store.tables import METADATA, VERSION
 from tests.store import sample
-from tests.store.conftest import PLANT
+from tests.store.conftest import PLANT, in_a_file
 
 SECOND = '''
 """A second version for the tests: machines are made anew with one more field, and there is one more table."""
@@ -168,6 +168,7 @@ def first(plant: Workspace, path: Path) -> Path:
     return path
 
 
+@in_a_file
 def test_an_older_workspace_is_copied_and_brought_up(first: Path, tmp_path: Path) -> None:
     with store.open(first) as old:
         before = old.contents(), old.tree(), old.history(limit=None)
@@ -185,6 +186,7 @@ def test_an_older_workspace_is_copied_and_brought_up(first: Path, tmp_path: Path
     assert len(list(tmp_path.glob("plant.halfbore.before*"))) == 1
 
 
+@in_a_file
 @pytest.mark.parametrize("text", [FAILS, BREAKS])
 def test_a_migration_that_fails_leaves_what_was_there(first: Path, tmp_path: Path, text: str) -> None:
     with store.open(first) as old:
@@ -231,6 +233,7 @@ def test_backup_is_a_workspace(plant: Workspace, tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []
 
 
+@in_a_file
 def test_a_backup_replaces_only_an_earlier_one(plant: Workspace, path: Path, tmp_path: Path) -> None:
     target = tmp_path / "backup.halfbore"
     plant.backup(target)

@@ -6,7 +6,7 @@ import random
 import shutil
 import sqlite3
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -17,6 +17,8 @@ from halfbore import store
 from halfbore.domain.workspace import Edit
 from halfbore.store import Workspace, WorkspaceError, engine
 from halfbore.store.paths import get
+from tests import postgres
+from tests.store.conftest import in_a_file
 from tests.store.killed import (
     FIELDS,
     PLACES,
@@ -33,7 +35,7 @@ LONGEST = 0.15
 
 
 @contextmanager
-def writer(path: Path) -> Iterator[Connection]:
+def writer(path: store.Place) -> Iterator[Connection]:
     """Give what a process says that writes on and on; it is killed at the end, wherever it is."""
     heard, said = PROCESSES.Pipe(duplex=False)
     process = PROCESSES.Process(target=write_on_and_on, args=(path, said))
@@ -72,14 +74,17 @@ def prepared(template: Path, folder: Path) -> Path:
     return path
 
 
-def killed_once(path: Path, when: float) -> None:
+def killed_once(path: store.Place, when: float) -> None:
     """Let a process write, kill it, and look at what it left."""
     with writer(path) as heard:
         first = heard.recv()
         time.sleep(when)
     acknowledged = [first, *everything(heard)]
-    with closing(sqlite3.connect(path)) as raw:
-        assert raw.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    if isinstance(path, Path):
+        with closing(sqlite3.connect(path)) as raw:
+            assert raw.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    else:
+        postgres.wait_until_left_alone(path.address)
     with store.open(path) as workspace:
         (last,) = numbers_in(workspace)
         assert last in (acknowledged[-1], acknowledged[-1] + 1), (
@@ -101,6 +106,17 @@ def test_kill_at_any_moment(template: Path, tmp_path: Path, times: int) -> None:
         killed_once(prepared(template, folder), moments.uniform(0.0, LONGEST))
 
 
+@pytest.mark.parametrize("times", [10, pytest.param(100, marks=pytest.mark.long)])
+@pytest.mark.slow  # each time a process is started, killed, and its workspace read
+def test_kill_at_any_moment_on_a_database(databases: Callable[[], store.Database], times: int) -> None:
+    moments = random.Random(times)
+    for _ in range(times):
+        database = databases()
+        with store.create(database, "Killed") as workspace:
+            workspace.apply(THINGS, "parent", "made")
+        killed_once(database, moments.uniform(0.0, LONGEST))
+
+
 def test_two_processes_write_and_nothing_is_lost(template: Path, tmp_path: Path) -> None:
     path, times = prepared(template, tmp_path), 40
     heard, said = PROCESSES.Pipe(duplex=False)
@@ -119,6 +135,7 @@ def test_two_processes_write_and_nothing_is_lost(template: Path, tmp_path: Path)
         assert [b.id for b in batches] == list(range(2 * times + 1, 0, -1))
 
 
+@in_a_file
 def test_a_second_look_in_one_process_does_not_lose_what_it_writes_later(
     plant: Workspace, path: Path
 ) -> None:
@@ -132,8 +149,8 @@ def test_a_second_look_in_one_process_does_not_lose_what_it_writes_later(
             assert other.apply(look_at, (path,)) == who
 
 
-def test_two_windows_of_one_program_see_each_other(plant: Workspace, path: Path) -> None:
-    with store.open(path) as other:
+def test_two_windows_of_one_program_see_each_other(plant: Workspace, home: store.Place) -> None:
+    with store.open(home) as other:
         other.apply(THINGS, "Bo", "add")
         assert plant.find("K-1") == (PLACES[0],)
         plant.undo("Ida")
@@ -169,6 +186,7 @@ def test_a_locked_workspace_is_waited_for_and_then_told(
         assert hasty.apply(THINGS, "Ida", "add") is not None
 
 
+@in_a_file
 def test_a_full_disk_keeps_all_or_nothing(plant: Workspace, path: Path) -> None:
     before = plant.contents(), len(plant.batches())
     with plant._engine.connect() as connection:

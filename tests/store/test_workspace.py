@@ -15,7 +15,7 @@ from halfbore import store
 from halfbore.domain.workspace import Address, Edit, LineNode, MachineNode
 from halfbore.errors import HalfboreError, InputError
 from halfbore.store import Workspace
-from tests.store.conftest import PLANT, POSITION
+from tests.store.conftest import PLANT, POSITION, in_a_file
 
 TREE = (
     MachineNode("E1", (LineNode("head", ("E1-A", "E1-B")), LineNode("boot", ()))),
@@ -30,10 +30,10 @@ def test_what_goes_in_comes_back(plant: Workspace) -> None:
     assert plant.document(("F1", "", "F1-A")) == {}
 
 
-def test_it_is_there_when_opened_again(plant: Workspace, path: Path) -> None:
+def test_it_is_there_when_opened_again(plant: Workspace, home: store.Place) -> None:
     before = plant.contents()
     plant.close()
-    with store.open(path) as again:
+    with store.open(home) as again:
         assert again.tree() == TREE
         assert again.contents() == before
         assert again.plant == PLANT
@@ -199,6 +199,7 @@ def test_the_store_has_no_other_names() -> None:
         _ = store.nothing
 
 
+@in_a_file
 @pytest.mark.parametrize("call", [lambda w: w.tree(), lambda w: w.apply([Edit((), "x", 1)], "Ida", "set")])
 def test_a_file_that_went_away_is_told(
     plant: Workspace, path: Path, call: Callable[[Workspace], Any]
