@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from halfbore import store
+from halfbore.domain.workspace import Edit
 from halfbore.store import Database, WorkspaceError, place_of
 from tests.store.conftest import EDITS, PLANT
 
@@ -66,3 +67,19 @@ def test_a_backup_is_a_workspace_file_with_all_of_it(
         pytest.raises(WorkspaceError, match="no backup of this"),
     ):
         other.backup(target)
+
+
+def test_a_file_is_moved_into_a_database_with_all_of_it(
+    databases: Callable[[], Database], path: Path
+) -> None:
+    with store.open(path) as file:
+        file.apply(EDITS, "Ida", "survey", "plant.csv")
+        database = databases()
+        with store.move(path, database) as moved:
+            assert moved.uid == file.uid
+            assert moved.contents() == file.contents()
+            assert moved.history(limit=None) == file.history(limit=None)
+            assert moved.apply([Edit((), "customer", "Ostrindale")], "Bo", "edit") is not None
+            assert moved.undo("Bo").undoes == 2
+    with pytest.raises(WorkspaceError, match="holds a workspace already"):
+        store.move(path, database)

@@ -5,6 +5,7 @@ Light to import: the database library is loaded when a workspace is made or open
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from halfbore.store.errors import StaleEditError, UndoError, WorkspaceError
@@ -21,6 +22,7 @@ __all__ = [
     "Workspace",
     "WorkspaceError",
     "create",
+    "move",
     "open",
     "place_of",
 ]
@@ -44,6 +46,16 @@ def open(path: Place) -> Workspace:
     from halfbore.store.opening import open_database, open_file
 
     return open_database(path) if isinstance(path, Database) else open_file(path)
+
+
+def move(path: Path, database: Database) -> Workspace:
+    """Write a workspace file, with all of its history, into a database that holds none.
+
+    path: of the file, which stays as it is; database: where to. Returns it open. Raises WorkspaceError.
+    """
+    from halfbore.store.opening import move
+
+    return move(path, database)
 
 
 def __getattr__(name: str) -> Any:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Engine, insert, select
+from sqlalchemy import Connection, Engine, func, insert, select
 
 from halfbore.errors import Problem
 from halfbore.store.engine import APPLICATION, file_engine, read_only, reading, told, writing
@@ -58,15 +58,23 @@ def _copy_rows(engine: Engine, where: str, target: Path) -> None:
             migrate(there, str(target))
             with reading(engine, where) as old, writing(there, str(target)) as new:
                 new.exec_driver_sql(f"PRAGMA application_id={APPLICATION}")
-                for table in METADATA.sorted_tables:
-                    for rows in (
-                        old.execute(select(table).order_by(table.c.id)).mappings().partitions(AT_ONCE)
-                    ):
-                        new.execute(insert(table), [dict(row) for row in rows])
+                rows_over(old, new)
         finally:
             there.dispose()
         with closing(sqlite3.connect(part)) as made:
             made.execute("PRAGMA journal_mode=DELETE")
+
+
+def rows_over(old: Connection, new: Connection) -> None:
+    """Write every row of one workspace into the empty tables of another, under its own number."""
+    for table in METADATA.sorted_tables:
+        found = old.execute(select(table).order_by(table.c.id)).mappings()
+        for rows in found.partitions(AT_ONCE):
+            new.execute(insert(table), [dict(row) for row in rows])
+        if new.dialect.name == "postgresql":
+            last = select(func.max(table.c.id)).scalar_subquery()
+            counter = func.pg_get_serial_sequence(table.name, "id")
+            new.execute(select(func.setval(counter, func.coalesce(last, 1), last.is_not(None))))
 
 
 @contextmanager

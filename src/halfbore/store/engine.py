@@ -46,19 +46,10 @@ def file_engine(path: Path, create: bool = False) -> Engine:
 
 
 def database_engine(database: Database) -> Engine:
-    """Return the engine of a database. Raises WorkspaceError where its driver is not installed."""
+    """Return the engine of a database."""
     patience = f"-c lock_timeout={1000 * PATIENCE:.0f}"
-    try:
-        return create_engine(
-            database.driver_address,
-            connect_args={"options": patience, "connect_timeout": int(PATIENCE)},
-            pool_pre_ping=True,
-        )
-    except ModuleNotFoundError:
-        step = "pip install 'halfbore[team]'"
-        raise WorkspaceError(
-            Problem("the driver for PostgreSQL is not installed", str(database), next_step=step)
-        ) from None
+    how = {"options": patience, "connect_timeout": int(PATIENCE)}
+    return create_engine(database.driver_address, connect_args=how, pool_pre_ping=True)
 
 
 def read_only(path: Path) -> sqlite3.Connection:

@@ -46,15 +46,36 @@ def _create_in(database: Database, plant: str) -> Workspace:
 
     engine, where = database_engine(database), str(database)
     try:
-        with reading(engine, where) as connection:
-            if inspect(connection).has_table(tables.plant.name):
-                step = "open it, or name another database"
-                raise WorkspaceError(Problem("holds a workspace already", where, next_step=step))
+        _refuse_taken(engine, where)
         migrate(engine, where)
         _first_rows(engine, where, plant)
     finally:
         engine.dispose()
     return open_database(database)
+
+
+def move(path: Path, database: Database) -> Workspace:
+    """Write a workspace file into a database that holds none, as `store.move`."""
+    from halfbore.store.migrate import migrate
+
+    open_file(path).close()  # refuses what is no workspace, and brings an older one up to date
+    source, engine, where = file_engine(path), database_engine(database), str(database)
+    try:
+        _refuse_taken(engine, where)
+        migrate(engine, where)
+        with reading(source, str(path)) as old, writing(engine, where) as new:
+            backup.rows_over(old, new)
+    finally:
+        source.dispose()
+        engine.dispose()
+    return open_database(database)
+
+
+def _refuse_taken(engine: Engine, where: str) -> None:
+    with reading(engine, where) as connection:
+        if inspect(connection).has_table(tables.plant.name):
+            step = "open it, or name another database"
+            raise WorkspaceError(Problem("holds a workspace already", where, next_step=step))
 
 
 def open_database(database: Database) -> Workspace:
