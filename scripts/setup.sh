@@ -3,7 +3,7 @@
 #
 #   scripts/setup.sh [--tests] [--python 3.12]
 #
-# --tests    also what the tests and checks need (requirements-test.txt, chromium); else what running needs.
+# --tests    also what the tests and checks need (requirements-test.txt, chromium, postgresql); else what running needs.
 # --python   a version such as 3.12, or the path of an interpreter; its environment has a name of its own.
 # Prints the folder of the environment on its last line; everything else goes to stderr.
 set -eu
@@ -38,16 +38,20 @@ done
 [ -n "$python" ] || fail "Python 3.11 or newer is needed; looked for: $candidates.
 On Debian, as root: apt-get install python3 python3-venv"
 
-# The tests of the pages run in Chromium; what needs it says so and is left out where it is not there.
-browser() {
-    command -v chromium >/dev/null && return
+# The tests of the pages run in Chromium, those of a team's database on a PostgreSQL of their own; what needs one says
+# so and is left out where it is not there.
+package() {
     if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null; then
-        say "Installing chromium for the tests of the pages ..."
-        { apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium; } >/dev/null 2>&1 && return
+        say "Installing $1 for $2 ..."
+        { apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y "$1"; } >/dev/null 2>&1 && return
     fi
-    say "SKIPPED: the tests of the pages in a browser: chromium is not there. On Debian: sudo apt-get install chromium"
+    say "SKIPPED: $2: $1 is not there. On Debian: sudo apt-get install $1"
 }
-[ "$requirements" = requirements.txt ] || browser
+if [ "$requirements" != requirements.txt ]; then
+    command -v chromium >/dev/null || package chromium "the tests of the pages in a browser"
+    ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || command -v initdb >/dev/null ||
+        package postgresql "the tests on a team's database"
+fi
 
 stamp() { cat pyproject.toml scripts/setup.sh scripts/uv.txt requirements.txt "$1" | cksum; }
 

@@ -5,13 +5,17 @@ from __future__ import annotations
 import json
 import os
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import settings
+
+from halfbore import store
+from tests import postgres
 
 settings.register_profile("halfbore", max_examples=50, deadline=None, derandomize=bool(os.environ.get("CI")))
 settings.register_profile("long", max_examples=500, deadline=None)
@@ -36,6 +40,26 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         for item in items:
             if item.get_closest_marker("long"):
                 item.add_marker(pytest.mark.skip(reason="only with --long"))
+
+
+@pytest.fixture(scope="session")
+def databases() -> Iterator[Callable[[], store.Database]]:
+    """Return a function that makes an empty database on a PostgreSQL of these tests' own."""
+    if postgres.programs() is None:
+        assert not os.environ.get("CI"), postgres.MISSING
+        pytest.skip(postgres.MISSING)
+    import psycopg
+
+    with postgres.server() as address:
+        numbers = count(1)
+
+        def made() -> store.Database:
+            name = f"plant_{next(numbers)}"
+            with psycopg.connect(address.format(name="postgres"), autocommit=True) as connection:
+                connection.execute(f"CREATE DATABASE {name}")
+            return store.Database(address.format(name=name))
+
+        yield made
 
 
 @pytest.fixture

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import shutil
-from collections.abc import Callable, Iterator
-from itertools import count
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,7 +11,6 @@ import pytest
 from halfbore import store
 from halfbore.domain.workspace import Edit
 from halfbore.store import Workspace
-from tests import postgres
 
 PLANT = "Ostrindale Lime (invented)"
 POSITION = ("E1", "head", "E1-A")
@@ -43,26 +40,6 @@ def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def path(template: Path, tmp_path: Path) -> Path:
     """Return a workspace file of a test's own."""
     return Path(shutil.copy(template, tmp_path / "plant.halfbore"))
-
-
-@pytest.fixture(scope="session")
-def databases() -> Iterator[Callable[[], store.Database]]:
-    """Return a function that makes an empty database on a PostgreSQL of these tests' own."""
-    if postgres.programs() is None:
-        assert not os.environ.get("CI"), postgres.MISSING
-        pytest.skip(postgres.MISSING)
-    import psycopg
-
-    with postgres.server() as address:
-        numbers = count(1)
-
-        def made() -> store.Database:
-            name = f"plant_{next(numbers)}"
-            with psycopg.connect(address.format(name="postgres"), autocommit=True) as connection:
-                connection.execute(f"CREATE DATABASE {name}")
-            return store.Database(address.format(name=name))
-
-        yield made
 
 
 in_a_file = pytest.mark.parametrize("home", ["SQLite"], indirect=True)

@@ -45,11 +45,11 @@ def copied(plant: Path, tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def app_at() -> Iterator[Callable[[Path], TestClient]]:
+def app_at() -> Iterator[Callable[[store.Place], TestClient]]:
     """Return a function that gives a client without a session of the application of a workspace."""
     clients: list[TestClient] = []
 
-    def made(path: Path) -> TestClient:
+    def made(path: store.Place) -> TestClient:
         app = create_app(path, hosts=(HOST, "localhost:8484"), who="tester", token=TOKEN)
         client = TestClient(app, base_url=f"http://{HOST}", follow_redirects=False)
         client.__enter__()

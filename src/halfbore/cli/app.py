@@ -156,19 +156,23 @@ def demo(
     plant.open_or_make(folder)
 
 
-@app.command(help="A new workspace: one file that holds a plant.")
+@app.command(help="A new workspace: one file, or a database postgresql://…, that holds a plant.")
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE.halfbore", show_default=False)],
     plant: Annotated[
         str,
         typer.Option("--plant", metavar="NAME", help="name of the plant", show_default="that of the file"),
     ] = "",
+    source: Annotated[
+        Path | None,
+        typer.Option("--from", metavar="FILE", help="workspace file that is moved there", show_default=False),
+    ] = None,
     who: Who = "",
 ) -> None:
     """Make a workspace."""
     from halfbore.cli import workspaces
 
-    workspaces.new(file, plant, who)
+    workspaces.new(file, plant, source, who)
 
 
 @app.command("list", help="What the workspace holds: positions by worth, machines, catalogues, documents.")
@@ -257,10 +261,14 @@ def serve(
         Path | None,
         typer.Argument(metavar="[WORKSPACE]", help="workspace", show_default="the one in this folder"),
     ] = None,
+    database: Annotated[
+        str,
+        typer.Option("--database", metavar="postgresql://…", help="that of a team", show_default=False),
+    ] = "",
     port: Annotated[int, typer.Option("--port", min=0, max=65535, help="0 takes a free one")] = 8484,
     who: Who = "",
 ) -> None:
     """Serve a workspace."""
     from halfbore.cli import serving
 
-    serving.serve(workspace, port, who)
+    serving.serve(database or workspace, port, who)

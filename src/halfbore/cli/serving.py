@@ -8,15 +8,17 @@ from pathlib import Path
 from halfbore.cli import show
 from halfbore.cli.who import name_of
 from halfbore.errors import InputError, Problem
+from halfbore.store import place_of
 from halfbore.workspace.find import workspace_file
 
 LOOPBACK = "127.0.0.1"
 
 
-def serve(workspace: Path | None, port: int, who: str) -> None:
+def serve(workspace: str | Path | None, port: int, who: str) -> None:
     """Serve a workspace and print the address that opens it.
 
-    port: 0 for one that is free. Raises InputError where the port is taken or the workspace cannot be opened.
+    workspace: a file, or the address of a database; port: 0 for one that is free.
+    Raises InputError where the port is taken or the workspace cannot be opened.
     """
     import uvicorn
 
@@ -26,7 +28,9 @@ def serve(workspace: Path | None, port: int, who: str) -> None:
     bound = listener.getsockname()[1]
     try:
         app = create_app(
-            workspace_file(workspace), hosts=(f"{LOOPBACK}:{bound}", f"localhost:{bound}"), who=name_of(who)
+            workspace_file(place_of(workspace) if workspace else None),
+            hosts=(f"{LOOPBACK}:{bound}", f"localhost:{bound}"),
+            who=name_of(who),
         )
     except BaseException:
         listener.close()

@@ -17,11 +17,11 @@ from halfbore.errors import InputError, Problem
 from halfbore.present.catalogues import coverage_text
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.wording import counted
-from halfbore.store import Workspace, create, place_of
+from halfbore.store import Place, Workspace, create, move, place_of
 from halfbore.store import open as open_workspace
 from halfbore.workspace.catalogues import catalogue_of
 from halfbore.workspace.edits import checked_edits
-from halfbore.workspace.find import SUFFIX, workspace_file
+from halfbore.workspace.find import DATABASE, SUFFIX, workspace_file
 from halfbore.workspace.lines import kept_worths, told_of
 from halfbore.workspace.ranking import ranked
 
@@ -29,9 +29,12 @@ PLANT = "-"
 """What stands for the plant where a tag is wanted."""
 
 
-def new(file: Path, plant: str, who: str) -> None:
-    """Make a workspace. Raises InputError where the file is there or cannot be written."""
+def new(file: Path, plant: str, source: Path | None, who: str) -> None:
+    """Make a workspace; source: a file that is moved into a database. Raises InputError where it cannot be made."""
     place = place_of(file)
+    if source is not None:
+        _moved(source, place)
+        return
     if isinstance(place, Path) and file.suffix != SUFFIX:
         step = f"name it {file.stem or 'plant'}{SUFFIX}: it is found by that"
         raise InputError(
@@ -45,6 +48,16 @@ def new(file: Path, plant: str, who: str) -> None:
         "Next: halfbore set - FIELD=VALUE for what all machines share, halfbore import survey FILE, "
         "halfbore import catalogue FILE, or halfbore import job JOB.toml"
     )
+
+
+def _moved(source: Path, place: Place) -> None:
+    if isinstance(place, Path):
+        step = f"copy {source} as it is, or name a database"
+        raise InputError(Problem("only a database is filled from a file", str(place), next_step=step))
+    with move(source, place) as workspace:
+        changes = workspace.batches(1)
+    show.line(f"{place}: holds all of {source}, up to batch {changes[0].id if changes else 0}.")
+    show.line(f"Name it by {DATABASE}, and put the file away: edits of it do not reach the database.")
 
 
 def listing(what: str, as_json: bool, workspace: Path | None) -> None:
