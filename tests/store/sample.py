@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from halfbore import store
+from halfbore.domain.user import Role
 from halfbore.domain.workspace import Edit, LineNode, MachineNode
 from halfbore.store import Workspace
 
@@ -92,6 +93,7 @@ def check(workspace: Workspace) -> None:
     assert workspace.document_record(document.id) == RECORD
     workspace.undo("Cy", 2)
     assert workspace.document(POSITION)["history"][0]["why"] == "overload"
+    workspace.accounts.add("Ann", Role.APPROVE, "hash of a password")
 
 
 def _version() -> str:

@@ -23,11 +23,11 @@ from halfbore.store.tables import METADATA, VERSION
 from tests.store import sample
 from tests.store.conftest import PLANT, in_a_file
 
-SECOND = '''
-"""A second version for the tests: machines are made anew with one more field, and there is one more table."""
+FURTHER = '''
+"""A further version for the tests: machines are made anew with one more field, and there is one more table."""
 import sqlalchemy as sa
 from alembic import op
-revision, down_revision = "0002", "0001"
+revision, down_revision = "0003", "0002"
 
 def upgrade():
     op.create_table("crew", sa.Column("id", sa.Integer, primary_key=True), sa.Column("name", sa.Text))
@@ -35,8 +35,8 @@ def upgrade():
     with op.batch_alter_table("machine") as machine:
         machine.add_column(sa.Column("note", sa.Text, nullable=False, server_default="none"))
 '''
-FAILS = SECOND + '    op.execute("SELECT * FROM nowhere")\n'
-BREAKS = SECOND + '    op.execute("DELETE FROM shaft_line")\n'
+FAILS = FURTHER + '    op.execute("SELECT * FROM nowhere")\n'
+BREAKS = FURTHER + '    op.execute("DELETE FROM shaft_line")\n'
 
 
 def test_make_and_open(tmp_path: Path) -> None:
@@ -157,13 +157,13 @@ def test_the_migrations_make_the_tables_that_the_program_knows(path: Path) -> No
 
 def _migrations(folder: Path, text: str) -> list[Path]:
     folder.mkdir()
-    (folder / "r0002_second.py").write_text(text)
+    (folder / "r0003_further.py").write_text(text)
     return [folder]
 
 
 @pytest.fixture
 def first(plant: Workspace, path: Path) -> Path:
-    """Return a workspace of the first version with a plant in it."""
+    """Return a workspace of this version with a plant in it."""
     plant.close()
     return path
 
@@ -172,16 +172,16 @@ def first(plant: Workspace, path: Path) -> Path:
 def test_an_older_workspace_is_copied_and_brought_up(first: Path, tmp_path: Path) -> None:
     with store.open(first) as old:
         before = old.contents(), old.tree(), old.history(limit=None)
-    more = _migrations(tmp_path / "more", SECOND)
-    with open_file(first, more, "0002") as new:
+    more = _migrations(tmp_path / "more", FURTHER)
+    with open_file(first, more, "0003") as new:
         assert (new.contents(), new.tree(), new.history(limit=None)) == before
         assert new.undo("Ida").changes == len(before[2])
     with closing(sqlite3.connect(first)) as raw:
-        assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0002",)]
+        assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0003",)]
         assert raw.execute("SELECT name FROM crew").fetchall() == [("E1",), ("F1",)]
-    with store.open(tmp_path / "plant.halfbore.before-migration-2") as copy:
+    with store.open(tmp_path / "plant.halfbore.before-migration-3") as copy:
         assert (copy.contents(), copy.tree(), copy.history(limit=None)) == before
-    with open_file(first, more, "0002") as again:
+    with open_file(first, more, "0003") as again:
         assert again.plant == PLANT
     assert len(list(tmp_path.glob("plant.halfbore.before*"))) == 1
 
@@ -194,21 +194,21 @@ def test_a_migration_that_fails_leaves_what_was_there(first: Path, tmp_path: Pat
     more = _migrations(tmp_path / "more", text)
     for _ in range(2):
         with pytest.raises(
-            WorkspaceError, match=r"no such table: nowhere|something is missing that migration 0002 needs"
+            WorkspaceError, match=r"no such table: nowhere|something is missing that migration 0003 needs"
         ):
-            open_file(first, more, "0002")
+            open_file(first, more, "0003")
     with store.open(first) as again:
         assert (again.contents(), again.history(limit=None)) == before
         assert again.apply([Edit(("G1",), "", {})], "Ida", "add") is not None
     copies = sorted(p.name for p in tmp_path.glob("plant.halfbore.*"))
-    assert copies == ["plant.halfbore.before-migration-2", "plant.halfbore.before-migration-2.2"]
+    assert copies == ["plant.halfbore.before-migration-3", "plant.halfbore.before-migration-3.2"]
 
 
 def test_a_newer_workspace_is_refused(first: Path, tmp_path: Path) -> None:
-    open_file(first, _migrations(tmp_path / "more", SECOND), "0002").close()
+    open_file(first, _migrations(tmp_path / "more", FURTHER), "0003").close()
     before = first.read_bytes()
     with pytest.raises(
-        WorkspaceError, match=r"newer version of the program: its tables are 2.*update halfbore"
+        WorkspaceError, match=r"newer version of the program: its tables are 3.*update halfbore"
     ):
         store.open(first)
     assert first.read_bytes() == before

@@ -28,7 +28,7 @@ from sqlalchemy import (
 from halfbore.errors import Problem
 from halfbore.store.errors import WorkspaceError, damaged
 
-VERSION = "0001"
+VERSION = "0002"
 """Newest migration; the version of the tables below."""
 
 Row = Mapping[Any, Any]
@@ -163,6 +163,26 @@ catalogue_file = _table(
     _must("content_sha256", String(64)),
     UniqueConstraint("catalogue_id", "name"),
 )
+
+account = _table(
+    "account",
+    _of("plant"),
+    _must("name", Text),
+    _must("folded", Text),
+    _must("role", String(16)),
+    _must("password", Text),
+    _must("made_at", String(32)),
+    UniqueConstraint("plant_id", "folded"),
+)
+session = _table(
+    "session",
+    _of("account"),
+    _must("key_sha256", String(64)),
+    _must("began_at", String(32)),
+    _must("until", String(32)),
+    UniqueConstraint("key_sha256"),
+)
+"""Of a session only the hash of its secret is kept: who reads the file cannot go on with one."""
 
 THINGS = (machine, shaft_line, position)
 """By the number of tags above them in an address."""

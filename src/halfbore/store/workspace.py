@@ -30,6 +30,7 @@ from halfbore.domain.workspace import (
 from halfbore.errors import InputError, Problem, shown
 from halfbore.limits import PROBLEMS
 from halfbore.store import backup, history, kept, marks, paths, things
+from halfbore.store.accounts import Accounts
 from halfbore.store.draft import Draft, taken
 from halfbore.store.engine import reading, writing
 from halfbore.store.errors import damaged
@@ -52,6 +53,7 @@ class Workspace:
         self._plant: int = row["id"]
         self.plant: str = row["name"]
         self.uid: str = row["uid"]
+        self.accounts = Accounts(self._plant, self._reading, self._writing)
 
     def __enter__(self) -> Workspace:
         return self
