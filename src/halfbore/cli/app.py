@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from halfbore.cli.app_import import brought
+from halfbore.cli.app_user import people
 from halfbore.cli.app_write import documents
 from halfbore.cli.commands import SET_EXAMPLES
 from halfbore.cli.options import Inch, InWorkspace, Job, Jobs, Json, Out, Require, Who, Why
@@ -22,6 +23,7 @@ app = typer.Typer(
 )
 app.add_typer(documents, name="write")
 app.add_typer(brought, name="import")
+app.add_typer(people, name="user")
 
 
 def call(arguments: list[str]) -> int:
@@ -255,7 +257,9 @@ def backup(
     workspaces.backup(file, workspace)
 
 
-@app.command(help="Open the workspace in the browser: pages on this machine alone, until Ctrl C.")
+@app.command(
+    help="Open the workspace in the browser, until Ctrl C: on this machine alone, or for users with passwords."
+)
 def serve(
     workspace: Annotated[
         Path | None,
@@ -266,9 +270,24 @@ def serve(
         typer.Option("--database", metavar="postgresql://…", help="that of a team", show_default=False),
     ] = "",
     port: Annotated[int, typer.Option("--port", min=0, max=65535, help="0 takes a free one")] = 8484,
+    host: Annotated[
+        str,
+        typer.Option(
+            "--host", metavar="ADDRESS", help="listened on; another than this machine's own needs users"
+        ),
+    ] = "127.0.0.1",
+    name: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--name", metavar="NAME", help="by which browsers call it; may come again", show_default=False
+        ),
+    ] = None,
+    https: Annotated[
+        bool, typer.Option("--https", help="browsers come by https, through a reverse proxy")
+    ] = False,
     who: Who = "",
 ) -> None:
     """Serve a workspace."""
     from halfbore.cli import serving
 
-    serving.serve(database or workspace, port, who)
+    serving.serve(database or workspace, port, who, serving.Outside(host, tuple(name or ()), https))

@@ -40,7 +40,9 @@ class Accounts:
         """Add a user. password: its hash. Raises InputError for a name that is taken, and where none approves."""
         called = wanted(name, "the name of the user")
         if len(called) > LONGEST_NAME:
-            raise InputError(Problem("is too long", "name", shown(called), f"up to {LONGEST_NAME} characters"))
+            raise InputError(
+                Problem("is too long", "name", shown(called), f"up to {LONGEST_NAME} characters")
+            )
         with self.writing() as connection:
             if self._find(connection, called) is not None:
                 raise InputError(Problem("there is a user of this name already", "name", called))
@@ -94,7 +96,9 @@ class Accounts:
             found = connection.execute(select(session).where(session.c.key_sha256 == key)).mappings().first()
             if found is None or checked(session, found)["until"] <= now():
                 return None
-            mine = select(account).where(account.c.id == found["account_id"], account.c.plant_id == self.plant)
+            mine = select(account).where(
+                account.c.id == found["account_id"], account.c.plant_id == self.plant
+            )
             row = connection.execute(mine).mappings().first()
             return None if row is None else _user(checked(account, row))
 

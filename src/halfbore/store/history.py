@@ -139,6 +139,13 @@ def _by(row: Row) -> str:
     return f"{row['who']} on {row['at'][:16].replace('T', ' ')} UTC, batch {row['id']}"
 
 
+def author(connection: Connection, plant: int, number: int) -> str | None:
+    """Return who made a batch; None where there is none of that number."""
+    found = select(batch).where(batch.c.plant_id == plant, batch.c.id == number)
+    row = connection.execute(found).mappings().first()
+    return None if row is None else str(checked(batch, row)["who"])
+
+
 def undone(connection: Connection, plant: int) -> set[int]:
     """Return the batches that are taken back as things stand: an undo that is taken back itself does not count."""
     back = select(batch).where(batch.c.plant_id == plant, batch.c.undoes.is_not(None))

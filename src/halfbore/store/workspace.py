@@ -215,6 +215,11 @@ class Workspace:
         with self._reading() as connection:
             return history.batches(connection, self._plant, limit)
 
+    def author(self, batch: int) -> str | None:
+        """Return who made a batch; None where there is none of that number."""
+        with self._reading() as connection:
+            return history.author(connection, self._plant, batch)
+
     def undo(self, who: str, batch: int | None = None) -> Batch:
         """Take a batch back by a new one; the last that is no undo and not taken back when none is named.
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
+from urllib.parse import urlencode
 
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
-from starlette.responses import JSONResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
 import halfbore
 from halfbore.errors import HalfboreError, InputError, Problem
@@ -17,9 +18,10 @@ from halfbore.store import Place, StaleEditError, UndoError
 from halfbore.web import page
 from halfbore.web.api import intake as api_intake
 from halfbore.web.api import routes as api
+from halfbore.web.api import users as api_users
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.files import files
-from halfbore.web.guard import HEADERS, Guard, RefusedError, TooLargeError
+from halfbore.web.guard import HEADERS, Guard, LoginNeededError, RefusedError, RoleError, TooLargeError
 from halfbore.web.rooms import (
     adding,
     catalogues,
@@ -33,8 +35,10 @@ from halfbore.web.rooms import (
     plant,
     position,
     stop_cost,
+    users,
     value,
 )
+from halfbore.workspace.users import LoginError, Logins
 
 API, FILES = "/api/", "/static/"
 MOST_PASSED_OVER = 400_000_000
@@ -43,13 +47,18 @@ DEBUG = "HALFBORE_DEBUG"
 """Set it to see where a fault of the program comes from."""
 
 
-def create_app(workspace: Place, *, hosts: tuple[str, ...], who: str, token: str = "") -> FastAPI:
-    """Return the application of a workspace.
+def create_app(
+    workspace: Place, *, hosts: tuple[str, ...], who: str, token: str = "", https: tuple[str, ...] = ()
+) -> FastAPI:
+    """Return the application of a workspace: of its users where it has some, else of whoever has the token.
 
-    hosts: names with port by which it may be called, the first one in its opening address; who: in whose name edits
-    are made; token: of the opening address, a random one when not given. Raises WorkspaceError.
+    hosts: names with port by which it may be called, the first one in its opening address; https: those of them that a
+    proxy with TLS serves; who: in whose name edits are made where there are no users; token: of the opening address, a
+    random one when not given. Raises WorkspaceError.
     """
     desk = Desk.at(workspace, who)
+    logins = Logins(desk.workspace) if desk.workspace.accounts.users() else None
+    secret = {"token": token} if token else {}
 
     @asynccontextmanager
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
@@ -66,7 +75,7 @@ def create_app(workspace: Place, *, hosts: tuple[str, ...], who: str, token: str
         dependencies=[Depends(_checked_change)],
     )
     app.state.desk = desk
-    app.state.guard = Guard(hosts, token) if token else Guard(hosts)
+    app.state.guard = Guard(hosts, https=https, logins=logins, **secret)
     app.middleware("http")(_guarded)
     for router in (
         plant.router,
@@ -82,8 +91,10 @@ def create_app(workspace: Place, *, hosts: tuple[str, ...], who: str, token: str
         importing.router,
         catalogues.router,
         stop_cost.router,
+        users.router,
         api.router,
         api_intake.router,
+        api_users.router,
         files,
     ):
         app.include_router(router)
@@ -108,8 +119,10 @@ async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Respo
         guard.check(request)
         response = guard.opens(request)
         if response is None:
-            guard.check_session(request)
+            await guard.check_session(request)
             response = page.chosen(request) or await answer(request)
+    except LoginNeededError as error:
+        response = _to_login(request) or _answer(request, error, error.status)
     except RefusedError as error:
         if isinstance(error, TooLargeError):
             await _passed_over(request)
@@ -122,6 +135,17 @@ async def _guarded(request: Request, answer: Callable[[Request], Awaitable[Respo
     if not request.url.path.startswith(FILES):
         response.headers["Cache-Control"] = "no-store"
     return response
+
+
+def _to_login(request: Request) -> Response | None:
+    """Return the way to the login from a page that was asked for, and back to it; from nothing else."""
+    if request.method != "GET" or request.url.path.startswith(API):
+        return None
+    asked = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    address = f"/login?{urlencode({'next': asked})}"
+    if "hx-request" in request.headers:  # a part of a page; the login is a whole one
+        return Response(status_code=401, headers={"HX-Redirect": "/login"})
+    return RedirectResponse(address, 303)
 
 
 async def _passed_over(request: Request) -> None:
@@ -145,7 +169,7 @@ async def _told(request: Request, error: Exception) -> Response:
 
 
 def _shaped(error: Exception) -> tuple[HalfboreError, int]:
-    if isinstance(error, RefusedError | UnknownError):
+    if isinstance(error, RefusedError | UnknownError | LoginError):
         return error, error.status
     if isinstance(error, StaleEditError | UndoError):
         return error, 409
@@ -169,7 +193,9 @@ def _problem(one: dict[str, object]) -> Problem:
 def _answer(request: Request, error: HalfboreError, status: int) -> Response:
     if request.url.path.startswith(API):
         return JSONResponse(error.as_dict(), status)
-    if isinstance(error, RefusedError) or status >= 500:
+    stranger = request.app.state.guard.logins is not None and page.user_of(request) is None
+    refused = isinstance(error, RefusedError) and not isinstance(error, RoleError)
+    if refused or stranger or status >= 500:  # the frame of our pages tells of the plant
         text = page.environment().get_template("bare.html").render(error=error, status=status)
         return Response(text, status, media_type="text/html")
     return page.show(request, "error.html", page.Place(""), {"error": error, "status": status}, status)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from halfbore import store
 from halfbore.catalogue.coverage import coverage
 from halfbore.domain.coverage import Coverage
+from halfbore.domain.user import Role, User
 from halfbore.domain.workspace import Address, KeptCatalogue
 from halfbore.errors import InputError, Problem, shown
 from halfbore.store import Place, Workspace
@@ -30,7 +31,7 @@ class UnknownError(InputError):
 
 @dataclass
 class Desk:
-    """An open workspace with what is kept at hand of it; who: in whose name edits are made.
+    """An open workspace with what is kept at hand of it; who, role: in whose name edits are made, and what that one may.
 
     studies, orders, whole: shaft lines as far as the choice, the order, the value; runs, issues: work beside the pages.
     """
@@ -45,6 +46,7 @@ class Desk:
     issues: Beside[Wanted]
     drafts: Drafts
     coverages: dict[int, Coverage] = field(default_factory=dict)
+    role: Role = Role.APPROVE
 
     @classmethod
     def at(cls, path: Place, who: str) -> Desk:
@@ -54,6 +56,10 @@ class Desk:
         return cls(
             workspace, who, Overview(workspace), select, order, value, runs(path), issues(path), Drafts()
         )
+
+    def of(self, user: User) -> Desk:
+        """Return the same desk as a user sits at it."""
+        return replace(self, who=user.name, role=user.role)
 
     def close(self) -> None:
         """Stop what runs, and give the file back."""

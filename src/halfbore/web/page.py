@@ -14,6 +14,7 @@ from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from halfbore.domain.check import Verdict
+from halfbore.domain.user import Role, User
 from halfbore.domain.workspace import Address, Batch
 from halfbore.numbers import System
 from halfbore.units import Kind
@@ -25,13 +26,22 @@ from halfbore.web.words import FILTERS, UNITS, Words, range_bar, svg
 TEMPLATES = Path(__file__).parent / "templates"
 THEMES = ("auto", "light", "dark")
 COOKIES = {"units": tuple(UNITS), "theme": THEMES}
+OF_LATE = 200
+"""Changes among which one is looked for that can be taken back."""
 A_YEAR = 31_536_000
 
 
 def desk_of(request: Request) -> Desk:
-    """Return the desk of the application that is asked."""
+    """Return the desk of the application that is asked, as the user sits at it."""
     desk: Desk = request.app.state.desk
-    return desk
+    user = user_of(request)
+    return desk if user is None else desk.of(user)
+
+
+def user_of(request: Request) -> User | None:
+    """Return who is logged in; None where the workspace has no users."""
+    user: User | None = getattr(request.state, "user", None)
+    return user
 
 
 async def form_of(request: Request) -> dict[str, str]:
@@ -129,8 +139,10 @@ def show(
         "theme": choice(request, "theme"),
         "plant": desk.workspace.plant,
         "invented": desk.workspace.document(()).get("invented") is True,
-        "last": _last(desk),
-        "undoable": _undoable(desk),
+        "user": user_of(request),
+        "last": (last := _last(desk)),
+        "taken_back": taken_back(last) if last else "",
+        "undoable": undoable(desk, user_of(request)),
     }
     text = environment().get_template(template).render(**frame, **record)
     return HTMLResponse(text, status, headers={"Cache-Control": "no-store"})
@@ -144,7 +156,7 @@ def part(request: Request, template: str, record: Mapping[str, Any]) -> HTMLResp
 
 def _words(request: Request) -> dict[str, Any]:
     words = Words(choice(request, "units"))
-    return {"words": words, "style": words.style, "csrf": _guard(request).csrf}
+    return {"words": words, "style": words.style, "csrf": guard_of(request).csrf_of(request)}
 
 
 def style_of(request: Request) -> Words:
@@ -152,7 +164,7 @@ def style_of(request: Request) -> Words:
     return Words(choice(request, "units"))
 
 
-def _guard(request: Request) -> Guard:
+def guard_of(request: Request) -> Guard:
     guard: Guard = request.app.state.guard
     return guard
 
@@ -161,15 +173,27 @@ def _last(desk: Desk) -> Batch | None:
     return next(iter(desk.workspace.batches(1)), None)
 
 
-def _undoable(desk: Desk) -> Batch | None:
-    """Return what an undo would take back."""
-    return next((b for b in desk.workspace.batches(30) if b.undoes is None and not b.undone), None)
+def undoable(desk: Desk, user: User | None) -> Batch | None:
+    """Return what an undo would take back: where there are users, the last change of one's own."""
+    if user and not user.role.may(Role.EDIT):
+        return None
+    mine = (b for b in desk.workspace.batches(OF_LATE) if user is None or b.who == user.name)
+    return next((b for b in mine if b.undoes is None and not b.undone), None)
+
+
+def taken_back(batch: Batch) -> str:
+    """Return what a batch took back and who did, nothing for one that is no undo."""
+    if batch.undoes is None:
+        return ""
+    return f"taken back: {batch.what.partition(': ')[2] or batch.what}, by {batch.who}"
 
 
 def back(form: Mapping[str, str], other: str = "/") -> Response:
     """Return the way back to the page that a form names; only to one of ours."""
-    target = form.get("next", "")
-    ours = (
-        target.startswith("/") and not target.startswith("//") and "\\" not in target and target.isprintable()
-    )
-    return RedirectResponse(target if ours else other, 303)
+    return RedirectResponse(ours(form.get("next", ""), other), 303)
+
+
+def ours(target: str, other: str = "/") -> str:
+    """Return an address where it is one of our pages, else another."""
+    inside = target.startswith("/") and not target.startswith("//")
+    return target if inside and "\\" not in target and target.isprintable() else other

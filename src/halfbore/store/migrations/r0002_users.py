@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlalchemy as sa
-from alembic import op
 
 from halfbore.store.migrations.r0001_first import _must, _of, _table, _unique
 

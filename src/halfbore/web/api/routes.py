@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Path, Query
+from fastapi import APIRouter, Path, Query, Request
 from pydantic import BaseModel, Field
 from starlette.responses import Response
 
@@ -15,6 +15,7 @@ from halfbore.present.plain import plain_data
 from halfbore.store import paths
 from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.page import AtDesk
+from halfbore.web.rooms.changes import take_back
 from halfbore.web.rooms.documents import as_file
 from halfbore.web.rooms.plant import picked, rows_of
 from halfbore.web.runs import Run
@@ -146,9 +147,9 @@ def history(desk: AtDesk, tag: Tag = "", most: Annotated[int, Query(ge=1, le=100
 
 
 @router.post("/undo")
-def undo(desk: AtDesk, which: Number) -> dict[str, Any]:
-    """Take a change back."""
-    return {"batch": plain_data(desk.workspace.undo(desk.who, which.batch))}
+def undo(request: Request, desk: AtDesk, which: Number) -> dict[str, Any]:
+    """Take a change back: one's own, or by its number another's where one approves."""
+    return {"batch": plain_data(take_back(request, desk, which.batch))}
 
 
 @router.post("/run")
