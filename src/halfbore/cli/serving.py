@@ -117,6 +117,7 @@ def _listener(host: str, port: int) -> socket.socket:
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((host, port))
+        listener.listen()  # who opens the address as soon as it is printed waits, and is not turned away
     except OSError as error:
         listener.close()
         step = "choose another, such as --port 0 for a free one"
