@@ -46,6 +46,7 @@ class Failure(BaseModel):
 WRONG: dict[int | str, dict[str, Any]] = {
     status: {"model": Failure, "description": told}
     for status, told in {
+        401: "nobody is logged in",
         403: "may not come in",
         404: "nothing has this tag",
         409: "somebody changed it since",

@@ -7,11 +7,19 @@ from typing import Annotated, Any, Literal
 from fastapi import APIRouter, Request, Response
 from pydantic import BaseModel, Field
 
+from halfbore.web.api.routes import WRONG
 from halfbore.web.guard import CSRF_HEADER
 from halfbore.web.page import AtDesk, guard_of
 from halfbore.web.rooms.users import acting, changed, logins_of
 
-router = APIRouter(prefix="/api", tags=["users"])
+router = APIRouter(
+    prefix="/api",
+    responses={
+        **WRONG,
+        401: {**WRONG[422], "description": "name or password is wrong"},
+        429: {**WRONG[422], "description": "too soon after failed logins"},
+    },
+)
 Text = Annotated[str, Field(max_length=200)]
 
 
