@@ -44,7 +44,7 @@ WATCH = """() => {
   let key = 0;
   document.addEventListener("keydown", () => { key = performance.now(); }, true);
   document.addEventListener("htmx:beforeSend", (e) => { sent.set(e.detail.xhr, performance.now()); });
-  document.addEventListener("htmx:afterSettle", (e) => {
+  document.addEventListener("htmx:afterSwap", (e) => {
     const { xhr, pathInfo } = e.detail, began = sent.get(xhr);
     if (!began) return;
     sent.delete(xhr);
