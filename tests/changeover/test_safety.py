@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from halfbore.changeover import dangers
@@ -13,6 +14,7 @@ from halfbore.domain.machine import ElevatorDrum, ElevatorPlace, Site
 from halfbore.domain.plan import ChangeoverPair, Hazard, Plan, Way
 from halfbore.domain.position import Lift, Position
 from halfbore.domain.shaftline import LiftResult
+from halfbore.domain.unit import heaviest_part
 from halfbore.units import Span
 from tests.changeover import cases
 
@@ -149,3 +151,18 @@ def test_a_hazard_is_not_counted_twice() -> None:
     plan = pair(job, position).one_piece
     assert plan.way is Way.ONE_PIECE
     assert all(len(set(t.task.hazards)) == len(t.task.hazards) for t in plan.tasks)
+
+
+def test_a_coupling_is_aligned_before_it_is_closed() -> None:
+    found = lifted_too_far(cases.fan)
+    starts = begins(found.split_first)
+    assert starts["Align the coupling"] < starts["Close the coupling"]
+
+
+def test_the_support_counts_among_the_parts_that_are_lifted() -> None:
+    unit = replace(cases.unit(), heaviest_half=np.array([22.8]), support_mass=np.array([33.0]))
+    assert heaviest_part(unit) == 33.0
+    assert heaviest_part(replace(unit, support_mass=np.array([np.nan]))) == 22.8
+    job, position = cases.fan()
+    notes = plan_changeover(job, position, unit, None, -10.0, seed=1, draws=200)[0].notes
+    assert any("The heaviest part weighs 33" in note for note in notes)

@@ -26,7 +26,7 @@ from halfbore.domain.machine import (
 from halfbore.domain.plan import Hazard
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
-from halfbore.domain.unit import UnitTable
+from halfbore.domain.unit import UnitTable, heaviest_part
 from halfbore.phrases import Amount, mm, phrase
 from halfbore.units import Kind
 
@@ -220,7 +220,7 @@ def _other_notes(position: Position, unit: UnitTable, base_step: float) -> Itera
         yield phrase("The new centre is {} above the old one: {}.", mm(base_step, 1), work)
     if position.trapped and position.old_mounting is None:
         yield "How the old bearing sits on the shaft is not known: the hours to get it off are a wide guess."
-    half = float(unit.heaviest_half[0])
-    if half > LIFT_BY_HAND:
-        weight = Amount(half, Kind.MASS, "kg", resolution=1.0)
+    part = heaviest_part(unit)
+    if part > LIFT_BY_HAND:
+        weight = Amount(part, Kind.MASS, "kg", resolution=1.0)
         yield phrase("The heaviest part weighs {}: it goes in with lifting gear.", weight)

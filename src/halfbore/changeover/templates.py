@@ -234,7 +234,7 @@ def _drive_close(s: Situation) -> tuple[Task, ...]:
     """Return closing what was opened to lift the shaft; the alignment is checked in any case."""
     others = (_repeated(plain.CLOSE_OTHER, s.others_open),) if s.others_open else ()
     casing = (fan.CLOSE_CASING,) * s.casing_opens
-    coupling = (fan.CLOSE_COUPLING, fan.ALIGN_COUPLING) if s.drive_opens and s.coupling else ()
+    coupling = (fan.ALIGN_COUPLING, fan.CLOSE_COUPLING) if s.drive_opens and s.coupling else ()
     arm = (head.SET_ARM,) if s.drive_opens and s.drive else ()
     return (
         (*others, *casing, *coupling, *arm) if coupling or arm else (*others, *casing, shared.CHECK_ALIGNMENT)

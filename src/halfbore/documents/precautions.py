@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from halfbore.documents.blocks import (
@@ -19,6 +20,7 @@ from halfbore.documents.blocks import (
 )
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import Hazard
+from halfbore.domain.unit import heaviest_part
 from halfbore.numbers import write
 from halfbore.present.plans import CAUTIONS
 from halfbore.present.wording import SITE_RULES, listed
@@ -31,7 +33,7 @@ FIRST = 3
 """Precautions on page one."""
 _OF_ANY_WORK = (
     *(Hazard.STORED_ENERGY, Hazard.SUSPENDED_LOAD, Hazard.HOT_WORK, Hazard.HOT_SURFACE),
-    *(Hazard.HANDLING, Hazard.ROTATING, Hazard.HEIGHT),
+    *(Hazard.HANDLING, Hazard.ROTATING, Hazard.HEIGHT, Hazard.CONFINED, Hazard.EXPLOSION, Hazard.CAUSTIC),
 )
 """Hazards that are told where no work is planned."""
 
@@ -80,9 +82,6 @@ def _words(hazard: Hazard, subject: Subject) -> str:
     """Return what to do about a hazard; the heaviest part of the unit that leads stands beside its lifting gear."""
     lead = subject.lead
     unit = lead.choice.chosen_unit if lead is not None and lead.choice is not None else None
-    mass = (
-        f" for up to {write(float(unit.heaviest_half[0]), Kind.MASS, subject.style)}"
-        if unit is not None
-        else ""
-    )
+    part = heaviest_part(unit) if unit is not None else math.nan
+    mass = "" if math.isnan(part) else f" for up to {write(part, Kind.MASS, subject.style)}"
     return CAUTIONS[hazard].format(mass)

@@ -26,6 +26,7 @@ from halfbore.domain.order import Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
 from halfbore.numbers import write
+from halfbore.phrases import in_style
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.wording import listed, sentence, verdict_note
 from halfbore.units import Kind, Span
@@ -291,14 +292,10 @@ def _change(change: Change, subject: Subject) -> str:
         return change.words
     if change.kind is None or not isinstance(change.value, (float, int, Span)):
         return f"{change.words} {change.value}"
-    now = change.now if isinstance(change.now, (float, int, Span)) else None
-    would = write(change.value, change.kind, subject.style, beside=now)
-    was = (
-        f" instead of {write(now, change.kind, subject.style, beside=change.value)}"
-        if now is not None
-        else ""
-    )
-    return f"{change.words} {would}{was}"
+    would = in_style(change.would_be, subject.style)
+    if not isinstance(change.now, (float, int, Span)):
+        return would
+    return f"{would} instead of {in_style(change.was, subject.style)}"
 
 
 def _verdict_key() -> Para:

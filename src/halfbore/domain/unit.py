@@ -164,3 +164,12 @@ def joined(tables: Sequence[UnitTable]) -> UnitTable:
     """Return the units of all tables, one after the other."""
     names = [f.name for f in dataclasses.fields(UnitTable)]
     return UnitTable(**{n: np.concatenate([getattr(t, n) for t in tables]) for n in names})
+
+
+def heaviest_part(unit: UnitTable) -> float:
+    """Return the mass of the heaviest part of a unit that is lifted at once, its support alone included [kg].
+
+    unit: a one-row table. NaN where the supplier gives neither.
+    """
+    known = [float(mass[0]) for mass in (unit.heaviest_half, unit.support_mass) if not np.isnan(mass[0])]
+    return max(known, default=float("nan"))

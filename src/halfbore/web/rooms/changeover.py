@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -10,6 +11,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from halfbore.domain.plan import ChangeoverPair, Hazard, Phase, Plan, TaskTime
+from halfbore.domain.unit import heaviest_part
 from halfbore.errors import InputError
 from halfbore.numbers import Style, write
 from halfbore.present.gantt import gantt, plan_title
@@ -161,9 +163,8 @@ def cautions(seen: Seen, plans: Sequence[Plan]) -> list[tuple[str, str]]:
     """Return what can hurt someone in these plans, each with what is done against it."""
     exposed = {e.hazard for plan in plans for e in plan.exposure}
     unit = seen.found.choice.chosen_unit if seen.found and seen.found.choice else None
-    heavy = (
-        f" for up to {write(float(unit.heaviest_half[0]), Kind.MASS, seen.style)}" if unit is not None else ""
-    )
+    part = heaviest_part(unit) if unit is not None else math.nan
+    heavy = "" if math.isnan(part) else f" for up to {write(part, Kind.MASS, seen.style)}"
     return [(hazard.value, words.format(heavy)) for hazard, words in CAUTIONS.items() if hazard in exposed]
 
 
