@@ -11,7 +11,7 @@ from halfbore.domain.order import Order
 from halfbore.domain.selection import Choice
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Value
-from halfbore.numbers import number
+from halfbore.numbers import runs
 from halfbore.phrases import phrase
 
 CLEAR = 0.65
@@ -45,8 +45,8 @@ def advised(choice: Choice, value: Value | None, unpriced: str) -> tuple[Decisio
     if value is None:
         return Decision.HOLDS, phrase("{} {}", choice.sentence, unpriced) if unpriced else choice.sentence
     if 1.0 - CLEAR < value.chance < CLEAR:
-        runs = f"it pays in {number(100 * value.chance)} runs of 100"
-        return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {runs}."
+        pays = f"it pays in {runs(value.chance)}"
+        return Decision.NO_CLEAR_CASE, f"Money alone makes no clear case at {value.position}: {pays}."
     return Decision.CONVERT if value.saving.p50 > 0 else Decision.DOES_NOT_PAY, value.sentence
 
 

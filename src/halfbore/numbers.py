@@ -176,16 +176,25 @@ def number(value: Value, digits: int = 0, *, places: int = 0, signed: bool = Fal
 
 
 def runs(chance: float) -> str:
-    """Return a chance as it stands in a sentence: runs of 10, finer where 10 do not tell."""
+    """Return a chance as it stands in a sentence: runs of 10 where these tell it to one in 100, else of 100."""
     if not 0.0 <= chance <= 1.0:
         return "an unknown number of runs"
     if chance in (0.0, 1.0):
         return "no run" if chance == 0.0 else "every run"
-    of = 10 if 0.05 <= chance < 0.95 else 100
-    count = round(of * chance)
-    if count in (0, of):
-        return f"fewer than 1 run of {of}" if count == 0 else f"more than {of - 1} runs of {of}"
+    count = round(100 * chance)
+    if count in (0, 100):
+        return "fewer than 1 run of 100" if count == 0 else "more than 99 runs of 100"
+    count, of = (count // 10, 10) if count % 10 == 0 else (count, 100)
     return f"{count} {'run' if count == 1 else 'runs'} of {of}"
+
+
+def percent(chance: float, style: Style = METRIC) -> str:
+    """Return a chance as it stands in a table: no run of many is written as none, and not quite all as all."""
+    if 0.0 < chance < 1.0:
+        count = round(100 * chance)
+        sign, count = {0: ("<", 1), 100: (">", 99)}.get(count, ("", count))
+        return f"{sign}{write(count / 100, Kind.FRACTION, style)}"
+    return write(chance, Kind.FRACTION, style)
 
 
 def unit_of(kind: Kind, style: Style = METRIC, *values: Value, unit: str = "", currency: str = "") -> str:

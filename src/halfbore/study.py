@@ -95,7 +95,8 @@ def study(
         choices = _choices(job, response, units, (), respond)
         if len(job.positions) > 2:
             response, choices, confirmation = _confirmed(job, response, units, choices, respond)
-        work = _Work(job, response, {c.supplier: c for c in known}, upto, day)
+        stays = {p.name for p, c in zip(job.positions, choices, strict=True) if c is None or c.chosen is None}
+        work = _Work(job, response, {c.supplier: c for c in known}, upto, day, frozenset(stays))
         positions = tuple(work.position(i, choice) for i, choice in enumerate(choices))
     return Study(
         reading,
@@ -205,13 +206,17 @@ def _largest(before: ShaftResponse, after: ShaftResponse) -> float:
 
 @dataclass(frozen=True)
 class _Work:
-    """What every position of one machine shares."""
+    """What every position of one machine shares.
+
+    stays: names of the positions at which no split unit goes in.
+    """
 
     job: Job
     response: ShaftResponse
     catalogues: dict[str, Catalogue]
     upto: Stage
     on: date
+    stays: frozenset[str]
 
     def position(self, index: int, choice: Choice | None) -> PositionStudy:
         """Work out one position from its choice."""
@@ -282,6 +287,7 @@ class _Work:
             money.seed,
             self.on,
             sum(packing) if packing else float("nan"),
+            self.stays,
         )
 
 

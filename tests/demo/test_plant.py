@@ -99,7 +99,7 @@ POSITIONS = [
     ("F1", "", "F1-B", N, "root cause", Verdict.NOT_APPLICABLE, "no failure is on record"),
     ("F2", "", "F2-A", U, "bore and seat", FAILS, "112 µm under nominal"),
     # As typed: the thrust that decides at F2-B is filled in only where a survey is completed.
-    ("F2", "", "F2-B", C, "minimum load", HOLDS, "enough to keep the rollers turning"),
+    ("F2", "", "F2-B", D, "minimum load", HOLDS, "enough to keep the rollers turning"),
     ("F3", "", "F3-A", S, "minimum load", TIGHT, "a lighter series or less clearance, not a heavier one"),
     ("F3", "", "F3-B", IF, "clearance", TIGHT, "group 3 keeps"),
     (
@@ -405,12 +405,39 @@ def test_the_screw_pushes_with_its_thrust_and_its_weight_along_the_slope() -> No
     assert first.axial == pytest.approx(48e3, rel=0.01)
 
 
-@pytest.mark.parametrize("position", ["T1-A", "T1-B"])
-def test_the_tail_drum_s_free_ends_do_not_pay(position: str) -> None:
+def test_the_boot_s_recorded_stops_count_and_page_one_says_that_the_plan_is_longer() -> None:
+    """Five stops of 8 to 11 h, where the plan says 10 to 17 h."""
+    worth = at(worked("E1", "boot"), "E1-C").value
+    assert worth is not None
+    assert 8.0 < worth.one_piece_outage.p50 < 11.0
+    assert worth.hours_saved_later.p50 < 1.5
+    assert worth.saving.mean == pytest.approx(36.5e3, rel=0.05)
+    assert "5 stops on record took 8.0 to 11" in worth.caveats[0]
+
+
+def test_no_stop_is_saved_at_f2_b_while_f2_a_which_shares_it_keeps_its_bearing() -> None:
+    found = worked("F2")
+    assert at(found, "F2-A").decision is Decision.NO_UNIT
+    worth = at(found, "F2-B").value
+    assert worth is not None
+    assert worth.stop_share == 0.0
+    assert worth.hours_saved_later.p90 == 0.0
+    assert any("No split unit goes in at F2-A" in words for words in worth.caveats)
+
+
+@pytest.mark.parametrize(
+    ("position", "no_when"),
+    [
+        # Stops on record of 1.5 to 2 h at T1-A alone.
+        ("T1-A", "No cost of lost production brings half of the runs to pay."),
+        ("T1-B", "while the first 6 h of a stop cost nothing"),
+    ],
+)
+def test_the_tail_drum_s_free_ends_do_not_pay(position: str, no_when: str) -> None:
     worth = at(worked("T1"), position).value
     assert worth is not None
     assert worth.hours_saved_next.p90 < 0.0
-    assert "while the first 6 h of a stop cost nothing" in worth.no_when
+    assert no_when in worth.no_when
 
 
 @pytest.mark.parametrize("position", [0, 1])

@@ -13,7 +13,7 @@ from halfbore.domain.value import Estimate, Swing, Value
 from halfbore.numbers import METRIC
 from halfbore.present.gantt import gantt, plan_title
 from halfbore.present.palette import LIGHT
-from halfbore.present.svg import Group, Rect, Shape, to_svg
+from halfbore.present.svg import Group, Line, Pen, Rect, Shape, to_svg
 from halfbore.present.value_charts import histogram, swing_words, tornado, turning_point
 from halfbore.sources import Source
 from halfbore.units import Span
@@ -99,8 +99,8 @@ def value(saving: Estimate, edges: tuple[float, float], **changes: object) -> Va
         Swing("share of changes in stops taken anyway, a long name", 0.3, 0.5, saving.p90, saving.p50, ""),
     )
     made = Value(
-        "A", "EUR", 87_600.0, saving, saving, (), 1.0, hours, hours, hours, (55.0, 37.0), 0.59, 7.8, 560.0, 0.0, float("nan"),
-        (1300.0, 2600.0), (hours, hours), (), swings, (), grid, counts, 1, 20_000, (), (), "", "",
+        "A", "EUR", 87_600.0, saving, saving, (), 1.0, hours, hours, hours, hours, (55.0, 37.0), 0.59, 7.8, 560.0,
+        0.0, float("nan"), (1300.0, 2600.0), (hours, hours), (), swings, (), grid, counts, 1, 20_000, (), (), "", "",
     )  # fmt: skip
     return replace(made, **changes)  # type: ignore[arg-type]
 
@@ -134,6 +134,15 @@ def test_what_loses_money_is_left_of_zero_in_its_own_colour() -> None:
 
 def test_no_loss_is_not_written_as_zero_percent() -> None:
     assert not [t for t, _ in texts(to_svg(histogram(CASES[3]))) if t.startswith("loses")]
+
+
+@pytest.mark.parametrize("low", [-400.0, -2e3, -20e3])
+def test_the_part_that_loses_is_told_clear_of_the_zero_line(low: float) -> None:
+    drawing = histogram(value(Estimate(21e3, 60e3, 120e3, 66e3), (low, 160e3), chance=0.98))
+    (label,) = [box for t, box in texts(to_svg(drawing)) if t.startswith("loses")]
+    (group,) = [s for s in drawing.shapes if isinstance(s, Group)]
+    zero = next(s for s in group.shapes if isinstance(s, Line) and s.pen == Pen(LIGHT.ink, 1.8)).start[0]
+    assert label.right <= zero or label.left >= zero
 
 
 def test_a_tornado_says_each_range_with_its_unit() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from halfbore.domain.check import Finding, Sense, Verdict
-from halfbore.numbers import runs
+from halfbore.numbers import percent, runs
 from halfbore.present.metrics import text_width
 from halfbore.present.wording import (
     Mark,
@@ -50,7 +53,9 @@ def test_directions_are_seen_from_the_drive_end(y: float, z: float, words: str) 
     [
         (0.0, "no run"),
         (0.004, "fewer than 1 run of 100"),
-        (0.12, "1 run of 10"),
+        (0.12, "12 runs of 100"),
+        (0.153, "15 runs of 100"),
+        (0.1, "1 run of 10"),
         (0.9, "9 runs of 10"),
         (0.967, "97 runs of 100"),
         (0.999, "more than 99 runs of 100"),
@@ -60,6 +65,30 @@ def test_directions_are_seen_from_the_drive_end(y: float, z: float, words: str) 
 )
 def test_a_chance_is_runs_of_ten(chance: float, words: str) -> None:
     assert runs(chance) == words
+
+
+@pytest.mark.parametrize(
+    ("chance", "words"),
+    [
+        (0.0, "0\u00a0%"),
+        (0.0001, "<1\u00a0%"),
+        (0.153, "15\u00a0%"),
+        (0.994, "99\u00a0%"),
+        (0.998, ">99\u00a0%"),
+        (1.0, "100\u00a0%"),
+    ],
+)
+def test_a_chance_in_a_table_is_neither_none_nor_all_while_runs_are_left(chance: float, words: str) -> None:
+    assert percent(chance) == words
+
+
+@given(st.integers(0, 1000))
+def test_sentence_and_table_tell_the_same_chance(thousandths: int) -> None:
+    chance = thousandths / 1000
+    said = {"no run": "0 runs of 10", "every run": "10 runs of 10"}.get(runs(chance), runs(chance))
+    found = re.search(r"(\d+) runs? of (\d+)$", said)
+    assert found is not None
+    assert re.sub(r"[^0-9]", "", percent(chance)) == str(int(found[1]) * 100 // int(found[2]))
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,8 @@ import pytest
 from halfbore.domain.economics import StopHours
 from halfbore.domain.position import Failure, Position
 from halfbore.domain.value import Estimate, Value
+from halfbore.present.metrics import text_width
+from halfbore.present.value_charts import NAMES
 from halfbore.units import Span
 from halfbore.value import caveats, record
 from halfbore.value.answer import value_of
@@ -28,11 +30,17 @@ def held(name: str, *days: date, stop: float | None = None) -> Position:
 
 
 def worth(
-    positions: tuple[Position, ...], horizon: float = HORIZON, cured: bool | None = True, **money: object
+    positions: tuple[Position, ...],
+    horizon: float = HORIZON,
+    cured: bool | None = True,
+    stays: tuple[str, ...] = (),
+    **money: object,
 ) -> Value:
     given = replace(cases.job(cases.money(**money), horizon), positions=positions)
     life = Span(60_000.0, 90_000.0, 150_000.0)
-    return value_of(given, positions[0], 6000.0, 3500.0, life, cured, cases.fixed_plans(), 1, TODAY)
+    return value_of(
+        given, positions[0], 6000.0, 3500.0, life, cured, cases.fixed_plans(), 1, TODAY, stays=stays
+    )
 
 
 @pytest.mark.parametrize(
@@ -82,10 +90,11 @@ def test_all_failures_left_is_the_saving_without_the_cure(cured: bool | None) ->
 
 def test_the_part_that_a_cure_leaves_moves_the_answer() -> None:
     levers = {s.name: s for s in worth((held("A", *DAYS),)).swings}
-    lever = levers["part of today's failures that a cure leaves"]
+    lever = levers["today's failures that a cure leaves"]
     assert 0.1 < lever.low < 0.3 < lever.high < 0.6
     assert lever.at_low > lever.at_high
-    assert "part of today's failures that a cure leaves" not in {s.name for s in worth((cases.ALONE,)).swings}
+    assert all(text_width(name, 12.0) <= NAMES for name in levers)
+    assert "today's failures that a cure leaves" not in {s.name for s in worth((cases.ALONE,)).swings}
 
 
 def test_a_saving_that_rests_on_the_cure_says_so_with_both_figures() -> None:
@@ -103,6 +112,17 @@ def test_a_saving_that_rests_on_the_cure_says_so_with_both_figures() -> None:
     assert "it would cost 30 k€ more than it saves" in said
 
 
+def test_a_cure_under_a_split_unit_that_is_replaced_more_often_says_why() -> None:
+    def even(mean: float) -> Estimate:
+        return Estimate(mean, mean, mean, mean)
+
+    (said,) = caveats.resting_on_cure(even(14e3), even(4e3), (even(1.4), even(1.7)), 10.0, "EUR")
+    assert (
+        "by risks of its own and by its age the split unit is replaced 1.7 times over 10 years, the one-piece bearing "
+        "1.4 times; were nothing cured, today's failures came on top, and it would save 4000 €." in said
+    )
+
+
 def test_a_mean_that_few_runs_carry_says_so() -> None:
     few, many = Estimate(-2.0, -1.0, 9.0, 3.0), Estimate(-90.0, 1.0, 2.0, -5.0)
     assert "few rare cases carry it" in next(caveats.few_carry(few, 0.3))
@@ -110,10 +130,10 @@ def test_a_mean_that_few_runs_carry_says_so() -> None:
     assert not list(caveats.few_carry(Estimate(-1.0, 1.0, 2.0, 1.0), 0.7))
 
 
-def test_the_record_stands_beside_the_plan_and_takes_its_place_where_it_is_asked_for() -> None:
+def test_two_stops_on_record_take_the_place_of_the_plan_unless_the_plan_is_asked_for() -> None:
     """Two stops of 18 h against 12 h planned: one and a half times."""
     one = (held("A", *DAYS[:2], stop=18.0),)
-    plan, recorded = (worth(one, one_piece_hours=which) for which in StopHours)
+    plan, recorded = worth(one, one_piece_hours=StopHours.PLAN), worth(one)
     assert plan.hours_saved_next.p50 == 4.0
     assert recorded.hours_saved_next.p50 == 10.0
     assert recorded.saving.mean > plan.saving.mean
@@ -122,9 +142,49 @@ def test_the_record_stands_beside_the_plan_and_takes_its_place_where_it_is_asked
         for text in plan.assumptions
     )
     assert any("the record's is taken" in text for text in recorded.assumptions)
-    few = worth((held("A", DAYS[0], stop=18.0),), one_piece_hours=StopHours.RECORD)
+    assert (plan.one_piece_outage.p50, recorded.one_piece_outage.p50) == (12.0, 18.0)
+    few = worth((held("A", DAYS[0], stop=18.0),))
     assert few.hours_saved_next.p50 == 4.0
     assert any("Fewer than two stops are on record" in text for text in few.assumptions)
+
+
+def test_a_record_outside_the_plan_s_range_stands_beside_the_saving() -> None:
+    """The plan takes 12 h in every run: a record of 12 h agrees, one of 8 to 9 h does not, whichever is taken."""
+
+    def told(stop: float, which: StopHours) -> list[str]:
+        found = worth((held("A", *DAYS[:2], stop=stop),), one_piece_hours=which)
+        return [words for words in found.caveats if "on record" in words]
+
+    assert told(12.0, StopHours.RECORD) == told(12.0, StopHours.PLAN) == []
+    (said,) = told(8.0, StopHours.RECORD)
+    assert said == (
+        "2 stops on record took 8.0 h, the plan says 12 h for such a change of the one-piece bearing: "
+        "the record's is taken; the hours of the split unit are the plan's."
+    )
+    (said,) = told(8.0, StopHours.PLAN)
+    assert "the plan's is taken" in said
+
+
+def test_a_stop_that_a_bearing_left_as_it_is_shares_saves_nothing_here() -> None:
+    """The change alone costs 3 600 more; of the stop nothing is saved, since B's change lasts as long as before."""
+    pair = (held("A", *DAYS), held("B", *DAYS))
+    value = worth(pair, 1.0, stays=("B",))
+    assert (value.stop_share, value.shared_with) == (0.0, ("B",))
+    assert value.saving.mean == pytest.approx(-3_600.0)
+    for hours in (value.hours_saved_next, value.hours_saved_later, value.hours_saved):
+        assert (hours.p10, hours.p90) == (0.0, 0.0)
+    assert "saves no outage at the next change" in value.sentence
+    assert "No split unit goes in at B: the one-piece change there governs them" in value.caveats[1]
+    lines = {line.name: line for line in value.costs}
+    assert set(lines) == {"labour", "parts"}
+
+
+def test_a_bearing_left_as_it_is_governs_only_the_days_that_it_shares() -> None:
+    first, kept, goes = held("A", *DAYS), held("B", DAYS[0]), held("C", DAYS[1])
+    found = sharing(first, (first, kept, goes), ("B",))
+    assert found == Sharing((0.0 + 0.5 + 1.0 + 1.0) / 4.0, ("B", "C"), ("B",), 0.25)
+    assert sharing(first, (first, kept, goes), ("D",)) == sharing(first, (first, kept, goes))
+    assert "governs 25 % of the stops" in list(caveats.shared_stops(found))[1]
 
 
 def test_precautions_are_held_to_the_planned_change() -> None:

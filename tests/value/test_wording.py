@@ -47,7 +47,7 @@ def test_hours_in_words(low: float, high: float, text: str) -> None:
 @pytest.mark.parametrize(("payback", "said"), [(0.0, True), (2.5, False), (math.nan, False)])
 def test_a_payback_of_nothing_is_at_once(payback: float, said: bool) -> None:
     sentence = wording.answer("A", True, 0.74, Estimate(1.0, 2.0, 3.0, 2.0), payback)
-    assert ("pays in 7 runs of 10, mostly at once." in sentence) == said
+    assert ("pays in 74 runs of 100, mostly at once." in sentence) == said
 
 
 NOWHERE = Turning(math.nan, math.nan, math.nan, False, False)
@@ -68,15 +68,15 @@ NOWHERE = Turning(math.nan, math.nan, math.nan, False, False)
             Turning(0.0, 0.0, math.nan, True, True),
             0.5,
             "Half of the runs pay even if an hour of lost production cost nothing, or if every change fell into a "
-            "stop taken anyway; as things stand it loses in 3 runs of 10.",
+            "stop taken anyway; as things stand it loses in 26 runs of 100.",
         ),
         (
             True,
             Turning(0.0, 0.0, math.nan, True, False),
             0.5,
             "Half of the runs pay even if an hour of lost production cost nothing, for what falls due once in a long "
-            "stop carries it, or if every change fell into a stop taken anyway; as things stand it loses in 3 runs "
-            "of 10.",
+            "stop carries it, or if every change fell into a stop taken anyway; as things stand it loses in 26 runs "
+            "of 100.",
         ),
         (
             False,

@@ -172,17 +172,17 @@ def test_tags_of_any_kind_mean_their_lines(workspace: Workspace) -> None:
 
 def test_a_measurement_that_may_turn_the_unit_away_comes_before_the_conversion(workspace: Workspace) -> None:
     with workspace:
-        (ran,) = run(workspace, "F2")
-    row = next(row for row in ran.worths if row.position == "F2-B")
+        (ran,) = run(workspace, "F3")
+    row = next(row for row in ran.worths if row.position == "F3-B")
     assert row.decision is Decision.CONVERT_IF
-    assert row.next_step.endswith(" first: it decides whether the unit holds at F2-B")
+    assert row.next_step.endswith(" first: it decides whether the unit holds at F3-B")
     assert row.because.startswith(row.next_step)
     assert ran.study is not None
-    found = next(p for p in ran.study.positions if p.position == "F2-B")
+    found = next(p for p in ran.study.positions if p.position == "F3-B")
     assert found.order is not None
     assert not found.order.ready
     assert found.order.standing == "not ready: a measurement may still turn the unit away"
-    assert ran.study.sentence.startswith("Convert F2-B once it is measured that the unit holds; ")
+    assert ran.study.sentence.startswith("Convert F3-B once it is measured that the unit holds; ")
 
 
 def test_a_row_carries_the_code_as_ordered_and_that_of_the_standard_build(workspace: Workspace) -> None:

@@ -10,9 +10,9 @@ from halfbore.cli.style import shown
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision
 from halfbore.domain.workspace import Change, KeptCatalogue, KeptDocument, MachineNode
-from halfbore.domain.worth import NO_PLAIN_SUM, Worth
-from halfbore.numbers import write
-from halfbore.present.wording import counted, listed, sentence
+from halfbore.domain.worth import Worth, notes
+from halfbore.numbers import percent, write
+from halfbore.present.wording import counted, sentence
 from halfbore.units import Kind
 
 MOST_NARROWINGS = 3
@@ -28,18 +28,16 @@ def ranking(rows: Sequence[Worth]) -> None:
         [(r.position + ("*" if r.stale else ""), r.decision, _worth(r), _chance(r), _hours(r)) for r in rows],
         right=(2, 3, 4),
     )
-    show.line(
-        "Worth: mean present value of converting, over the horizon, the first conversion included. "
-        "Hours: outage saved at each later planned stop, in half of the runs more."
-    )
-    if any(r.decision is Decision.CONVERT_IF for r in rows):
-        show.line("Once measured: worth and chance are those of a unit that holds.")
-    show.line(NO_PLAIN_SUM)
-    for row in rows:
-        if row.shared_with:
-            show.line(f"{row.position}: stops shared with {listed(row.shared_with)}.")
+    for note in notes(rows):
+        show.line(note)
     if any(r.stale for r in rows):
         show.line("* Not of today's inputs: halfbore run TAG, or halfbore run for all.")
+    rests = [
+        (r.position, " ".join(sentence(words, shown()) for words in r.caveats)) for r in rows if r.caveats
+    ]
+    if rests:
+        show.heading("What the worth rests on")
+        show.pairs(rests)
     steps = [(r.position, r.next_step) for r in rows if r.next_step]
     if steps:
         show.heading("What to measure or settle next")
@@ -51,7 +49,7 @@ def _worth(row: Worth) -> str:
 
 
 def _chance(row: Worth) -> str:
-    return "–" if row.chance is None else write(row.chance, Kind.FRACTION)
+    return "–" if row.chance is None else percent(row.chance)
 
 
 def _hours(row: Worth) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from halfbore.cli import show
-from halfbore.cli.style import written
+from halfbore.cli.style import shown, written
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
 from halfbore.domain.study import PositionStudy
 from halfbore.domain.value import Estimate, Value
-from halfbore.numbers import number
+from halfbore.numbers import number, percent
+from halfbore.present.plans import NEVER
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
@@ -116,7 +117,7 @@ def _figures(found: Value) -> list[tuple[str, str]]:
         ("outage saved at a later planned change", _range(found.hours_saved_later, Kind.DURATION)),
         ("outage saved over the horizon", _range(found.hours_saved, Kind.DURATION)),
         ("person-hours exposed", f"P50 {exposed} (one-piece against split)"),
-        ("chance that it pays", f"{written(found.chance, Kind.FRACTION)} ({draws} draws, seed {found.seed})"),
+        ("chance that it pays", f"{percent(found.chance, shown())} ({draws} draws, seed {found.seed})"),
         ("payback", _payback(found)),
         ("break-even downtime cost", _break_even(found)),
     ]
@@ -137,7 +138,7 @@ def _payback(found: Value) -> str:
 
 def _break_even(found: Value) -> str:
     if math.isnan(found.breakeven):
-        return "none: no cost of lost production makes it pay"
+        return f"none: {NEVER}"
     rate = written(found.breakeven, Kind.MONEY_RATE, currency=found.currency)
     return f"it pays from {rate} on" if found.breakeven else "it pays at any"
 

@@ -20,9 +20,9 @@ from halfbore.documents.blocks import (
 from halfbore.documents.precautions import precautions
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import ChangeoverPair, Clock, Plan
-from halfbore.numbers import write
+from halfbore.numbers import percent, write
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.plans import CLOCKS, chance_words, part_words
+from halfbore.present.plans import CLOCKS, part_words
 from halfbore.present.wording import sentence
 from halfbore.units import Kind
 
@@ -140,7 +140,7 @@ def _hold_points(plan: Plan, subject: Subject) -> Iterator[Cell]:
     """Yield each task whose outcome is open, with the chance of each outcome and the hours that it adds."""
     for time in plan.tasks:
         told = [
-            f"{b.name} {chance_words(b.chance, subject.style)}"
+            f"{b.name} {percent(b.chance, subject.style)}"
             + (f" (adds {write(b.hours, Kind.DURATION, subject.style)})" if b.hours.high > 0.0 else "")
             for b in time.task.branches
         ]

@@ -33,7 +33,7 @@ from halfbore.documents.subject import TOLD, Subject, counted_findings, nearest
 from halfbore.domain.check import Finding
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import Decision, PositionStudy
-from halfbore.numbers import NO_BREAK, write
+from halfbore.numbers import NO_BREAK, percent, write
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
 from halfbore.present.shaft_drawing import shaft_drawings
@@ -172,7 +172,7 @@ def _row(p: PositionStudy, subject: Subject) -> tuple[Cell, ...]:
         return (*told, text(""), text(no_value(p, subject), colour="ink3"), text(""))
     v, style = p.value, subject.style
     money = write((v.saving.p10, v.saving.p90), Kind.MONEY, style, currency=v.currency)
-    chance = write(v.chance, Kind.FRACTION, style)
+    chance = percent(v.chance, style)
     return (*told, text(next_change(v, subject, brief=True)), text(money), text(chance))
 
 

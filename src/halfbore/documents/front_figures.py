@@ -29,7 +29,7 @@ def figures(subject: Subject) -> Iterator[Figure]:
     if lead.value is not None:
         yield from _money(lead.position, lead.value, subject)
     if lead.plans is not None:
-        yield _next(lead.position, lead.plans, subject)
+        yield _next(lead.position, lead.plans, lead.value, subject)
     if lead.value is None:
         yield from _tightest(lead, subject)
 
@@ -51,9 +51,10 @@ def next_change(value: Value, subject: Subject, brief: bool = False) -> str:
     return hours_saved(value.hours_saved_next, subject.style, brief)
 
 
-def _next(name: str, pair: ChangeoverPair, subject: Subject) -> Figure:
+def _next(name: str, pair: ChangeoverPair, counted: Value | None, subject: Subject) -> Figure:
+    """Return the next outage both ways; that of the one-piece bearing as the money counts it, where there is money."""
     style = subject.style
-    split, old = pair.split_first.outage, pair.one_piece.outage
+    split, old = pair.split_first.outage, counted.one_piece_outage if counted else pair.one_piece.outage
     value = f"{write(split.p50, Kind.DURATION, style)}, not {write(old.p50, Kind.DURATION, style)}"
     if write(split.p50, Kind.DURATION, style) == write(old.p50, Kind.DURATION, style):
         value = write(split.p50, Kind.DURATION, style)

@@ -10,7 +10,7 @@ from halfbore.documents.files import replace_file
 from halfbore.documents.workbook import book_of
 from halfbore.documents.workbook_rows import Number, Row, Sheet
 from halfbore.domain.value import Estimate
-from halfbore.domain.worth import NO_PLAIN_SUM, Worth
+from halfbore.domain.worth import Worth, notes
 from halfbore.numbers import METRIC, Style
 from halfbore.present.wording import CALCULATION_AID, invented_words, sentence
 from halfbore.units import Kind
@@ -49,11 +49,11 @@ def ranking_xlsx(
     style: Style = METRIC,
 ) -> bytes:
     """Return the ranking as a workbook; arguments as for `write_ranking`."""
-    words = [NO_PLAIN_SUM, CALCULATION_AID, invented_words(invented, invented)]
-    notes = [*(f"Not run: {name}" for name in never), *filter(None, words)]
+    words = [*notes(rows), CALCULATION_AID, invented_words(invented, invented)]
+    told = [*(f"Not run: {name}" for name in never), *filter(None, words)]
     sheets = (
         Sheet("ranking", HEADS, tuple(_row(row, style) for row in rows)),
-        Sheet("notes", ("note",), tuple((note,) for note in notes)),
+        Sheet("notes", ("note",), tuple((note,) for note in told)),
     )
     return book_of(sheets, "Ranking", when)
 

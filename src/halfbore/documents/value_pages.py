@@ -24,7 +24,7 @@ from halfbore.documents.front_figures import next_change
 from halfbore.documents.subject import Subject
 from halfbore.domain.value import Estimate, LifeBasis, Value
 from halfbore.domain.worth import NO_PLAIN_SUM
-from halfbore.numbers import write
+from halfbore.numbers import percent, write
 from halfbore.present.plans import breakeven_words, payback_words
 from halfbore.present.value_charts import histogram, tornado, turning_point
 from halfbore.present.wording import cited, life, mark_of, sentence
@@ -64,7 +64,7 @@ def _table(values: list[Value], subject: Subject) -> Table:
             subject.named(v.position),
             text(_range(v.saving, Kind.MONEY, subject, v.currency), bold=True),
             text(write(v.saving.p50, Kind.MONEY, style, beside=v.saving.p90, currency=v.currency)),
-            text(write(v.chance, Kind.FRACTION, style)),
+            text(percent(v.chance, style)),
             text(payback_words(v, style)),
             text(breakeven_words(v, style)),
             text(_range(v.hours_saved, Kind.DURATION, subject)),

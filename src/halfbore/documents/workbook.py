@@ -15,7 +15,7 @@ from halfbore.documents.files import replace_file
 from halfbore.documents.subject import Subject
 from halfbore.documents.workbook_rows import Number, Sheet, Value, sheets_of
 from halfbore.domain.study import Study
-from halfbore.numbers import NO_END, NOT_KNOWN
+from halfbore.numbers import NO_END, NOT_KNOWN, percent
 from halfbore.units import Kind
 
 WIDEST = 60
@@ -59,7 +59,11 @@ def book_of(sheets: Iterable[Sheet], title: str, when: date) -> bytes:
     book = xlsxwriter.Workbook(out, {"in_memory": True})
     created = datetime(when.year, when.month, when.day)
     book.set_properties({"title": title, "author": "halfbore", "created": created})
-    formats = {kind: book.add_format({"num_format": _FORMATS.get(kind, _USUAL)}) for kind in Kind}
+    formats: dict[Kind | str, Any] = {
+        kind: book.add_format({"num_format": _FORMATS.get(kind, _USUAL)}) for kind in Kind
+    }
+    for words in (percent(0.001), percent(0.999)):
+        formats[words] = book.add_format({"num_format": f'"{words}"'})
     bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
     for sheet in sheets:
         page = book.add_worksheet(sheet.name)
@@ -74,15 +78,22 @@ def book_of(sheets: Iterable[Sheet], title: str, when: date) -> bytes:
     return out.getvalue()
 
 
-def _write(page: Any, row: int, column: int, value: Value, formats: dict[Kind, Any]) -> None:
+def _write(page: Any, row: int, column: int, value: Value, formats: dict[Kind | str, Any]) -> None:
     """Write one cell; text is never read as a formula, what is not known is a word and no zero."""
     if isinstance(value, Number):
         if math.isfinite(value.value):
-            page.write_number(row, column, value.value, formats[value.kind])
+            page.write_number(row, column, value.value, _format(value, formats))
         else:
             page.write_string(row, column, NOT_KNOWN if math.isnan(value.value) else NO_END)
     else:
         page.write_string(row, column, value)
+
+
+def _format(value: Number, formats: dict[Kind | str, Any]) -> Any:
+    """Return the format of a number; one that is not quite none or all of something is not shown as that."""
+    if value.kind is Kind.FRACTION:
+        return formats.get(percent(value.value), formats[value.kind])
+    return formats[value.kind]
 
 
 def _width(sheet: Sheet, column: int) -> float:

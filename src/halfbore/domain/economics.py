@@ -57,7 +57,7 @@ class Economics:
     one_piece_price: Annotated[Span | None, Quantity(Kind.MONEY, "one-piece bearing with housing parts and seals", (20, 50e3), (0, 1e7), assumed="20 % to 35 % to 50 % of the split unit's price, common practice, no source")] = None
     one_piece_life: Annotated[FieldLife | None, Note("field life of the one-piece bearing here; the position's history comes first")] = None
     cure_leaves: Annotated[Span, Quantity(Kind.FRACTION, "part of today's failures that goes on where the unit cures what ended the last bearing", (0, 1), (0, 1), assumed="estimate, no source")] = Span(0.1, 0.3, 0.6)
-    one_piece_hours: Annotated[StopHours, Note("outage of a one-piece change: as planned, or the plan's brought to the median of the stops on record (two or more)", assumed="as planned")] = StopHours.PLAN
+    one_piece_hours: Annotated[StopHours, Note("outage of a one-piece change: the plan's brought to the median of the stops on record where there are two or more, or as planned", assumed="as on record from two stops on, else as planned")] = StopHours.RECORD
     planned_share: Annotated[Span, Quantity(Kind.FRACTION, "share of changes that fall into stops taken anyway", (0, 1), (0, 1), assumed="estimate")] = Span(0.2, 0.4, 0.6)
     seized_share: Annotated[Span, Quantity(Kind.FRACTION, "share of failures in which the bearing seizes on the shaft", (0, 1), (0, 1), assumed="estimate")] = Span(0.1, 0.3, 0.6)
     hidden_share: Annotated[float, Quantity(Kind.FRACTION, "share of a planned change's outage that a stop taken anyway hides", (0, 1), (0, 1), assumed="all of it, up to the length of that stop")] = 1.0

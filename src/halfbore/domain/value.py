@@ -62,7 +62,8 @@ class Value:
     """The value of converting one position, against putting a one-piece bearing back at the next change.
 
     saving: present value of one-piece less split over the horizon [money]; hours: outage, first at the next change,
-    then at a later planned one, then over the horizon; exposed_hours: person-hours exposed to a hazard over the horizon, P50, one-piece and split;
+    then at a later planned one, then over the horizon; one_piece_outage: of the next change with a one-piece bearing,
+    as it was counted [h]; exposed_hours: person-hours exposed to a hazard over the horizon, P50, one-piece and split;
     payback: years until the saving has repaid for good what the conversion cost more, P50, NaN beyond the horizon.
     breakeven: lost margin per hour at which the P50 saving is zero, 0 where it pays at any, NaN where none makes it
     pay; breakeven_from_first_hour: the same if nothing covered the first hours of a stop; breakeven_planned_share:
@@ -83,6 +84,7 @@ class Value:
     hours_saved: Estimate
     hours_saved_next: Estimate
     hours_saved_later: Estimate
+    one_piece_outage: Estimate
     exposed_hours: tuple[float, float]
     chance: float
     payback: float

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from halfbore.domain.study import Decision
@@ -43,3 +44,17 @@ class Worth:
     shared_with: tuple[str, ...] = ()
     caveats: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()
+
+
+def notes(rows: Sequence[Worth]) -> Iterator[str]:
+    """Yield what the figures of a ranking are, the same wherever it is shown.
+
+    rows: of the ranking.
+    """
+    yield (
+        "Worth: mean present value of converting, over the horizon, the first conversion included. "
+        "Hours: outage saved at each later planned stop, in half of the runs more."
+    )
+    if any(row.decision is Decision.CONVERT_IF for row in rows):
+        yield "Once measured: worth and chance are those of a unit that holds."
+    yield NO_PLAIN_SUM

@@ -31,10 +31,15 @@ CAUTIONS = {
 }
 """What to do about each hazard, those that kill first (common practice, no source)."""
 
+NEVER = "no cost of lost production brings half of the runs to pay"
+"""Where the answer turns at no cost of lost production."""
+
 
 def hours_saved(saved: Estimate, style: Style = METRIC, brief: bool = False) -> str:
     """Return hours that are saved, more hours as such; brief: for the cell of a table."""
     low, high = saved.p10, saved.p90
+    if low == high == 0.0:
+        return "saves none" if brief else "saves no outage"
     if high <= 0.0:
         return f"takes {write((-high, -low), Kind.DURATION, style)} more"
     if low >= 0.0:
@@ -55,13 +60,6 @@ def part_words(clock: Clock, style: Style = METRIC) -> str:
     return write((clock.p10, clock.p90), Kind.FRACTION, style)
 
 
-def chance_words(chance: float, style: Style = METRIC) -> str:
-    """Return a chance; a small one is not written as none."""
-    if 0.0 < chance <= 0.005:
-        return f"under {write(0.01, Kind.FRACTION, style)}"
-    return write(chance, Kind.FRACTION, style)
-
-
 def payback_words(value: Value, style: Style = METRIC) -> str:
     """Return after how many years the saving has repaid what the conversion cost more."""
     if math.isnan(value.payback):
@@ -74,7 +72,7 @@ def payback_words(value: Value, style: Style = METRIC) -> str:
 def breakeven_words(value: Value, style: Style = METRIC) -> str:
     """Return the cost of lost production at which the answer turns."""
     if math.isnan(value.breakeven):
-        return "never pays"
+        return NEVER
     if value.breakeven <= 0.0:
         return "pays at any"
     return write(value.breakeven, Kind.MONEY_RATE, style, currency=value.currency)

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from halfbore.domain.value import Swing, Value
-from halfbore.numbers import METRIC, Style, is_known, runs, unit_of, write
+from halfbore.numbers import METRIC, Style, is_known, percent, runs, unit_of, write
 from halfbore.present.frame import nice
-from halfbore.present.labels import Label, Spot, Words, cut, drawn, place
+from halfbore.present.labels import Box, Label, Spot, Words, cut, drawn, place
 from halfbore.present.metrics import text_width
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import Drawing, Group, Line, Pen, Rect, Shape, Text
@@ -65,10 +65,11 @@ def histogram(value: Value, width: float = 330.0, style: Style = METRIC, look: P
         words = Words(f"{name} {_money(amount, value, largest, style)}", look.ink, weight)
         labels.append(Label((words,), tuple(Spot(x, 21.0, across, -1) for across in (0, 1, -1))))
     if 1.0 - value.chance >= 0.005:
-        loses = Words(f"loses {write(1.0 - value.chance, Kind.FRACTION, style)}", look.past, 600)
+        loses = Words(f"loses {percent(1.0 - value.chance, style)}", look.past, 600)
         spots = tuple(Spot(axis.x(0.0) + 5.0 * s, y, s, 0) for y in (top + 4.0, top + 20.0) for s in (-1, 1))
         labels.append(Label((loses,), spots, drift=1))
-    placed = place(labels, [], 0.0, width)
+    zero = Box(axis.x(0.0) - 2.0, top - 8.0, axis.x(0.0) + 2.0, base + 4.0)
+    placed = place(labels, [zero], 0.0, width)
     shapes += [s for p in placed for s in drawn(p, look.sheet, Pen(look.ink2))]
     for amount in axis.ticks(5.0):
         x, told = axis.x(amount), _money(amount, value, largest, style)

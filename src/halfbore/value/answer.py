@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 
 import numpy as np
@@ -61,18 +61,20 @@ def value_of(
     seed: int,
     on: date,
     seals: float = math.nan,
+    stays: Collection[str] = (),
 ) -> Value:
     """Return what it is worth to put a split unit in at the next change, not a one-piece bearing again.
 
     unit_price: the complete unit; spare_price: its bearing alone, NaN where not named; seals: a set of packing, NaN
     where the unit has none [all in the job's currency]. modified_life: of the chosen unit [h], None without data.
     cured: whether the unit cures what ended the last bearing, None where nobody can tell.
+    stays: names of the positions at which no split unit goes in: their changes govern the stops shared with them.
     plans: both changeovers, draw by draw, from `plan_changeover`; on: day on which the present bearing still ran.
     seed: zero or more. InputError without the money side of the job, and without a price of the unit.
     """
     economics = _economics(job, position, unit_price)
     inputs = draw_inputs(
-        job, economics, position, unit_price, spare_price, modified_life, cured, plans, seed, on, seals
+        job, economics, position, unit_price, spare_price, modified_life, cured, plans, seed, on, seals, stays
     )
     future = renew(inputs)
     changes = begin(inputs, future)
@@ -80,7 +82,9 @@ def value_of(
     old, new = (present_costs(c, k) for c, k in zip(costs, changes, strict=True))
     saved = old.sum(axis=0) - new.sum(axis=0)
     one_piece, split = inputs.one_piece, inputs.split
-    total, next_hours = estimate(saved), estimate(one_piece.next.outage - split.next.outage)
+    together = sharing(position, job.positions, stays)
+    ours = 0.0 if together.governed == 1.0 else 1.0  # a stop that another change governs ends no sooner
+    total, next_hours = estimate(saved), estimate(ours * (one_piece.next.outage - split.next.outage))
     uncured = estimate(without_cure(inputs, costs))
     turns = turning(inputs, future, changes, costs, economics.stopped_production)
     payback = _payback(future, costs, changes)
@@ -93,7 +97,6 @@ def value_of(
     outage = [outage_hours(w, c, inputs.stop_share) for w, c in zip((one_piece, split), changes, strict=True)]
     exposed = [exposed_hours(w, c) for w, c in zip((one_piece, split), changes, strict=True)]
     replaced = (estimate(changes[0].number.sum(axis=0)), estimate(changes[1].number.sum(axis=0)))
-    together = sharing(position, job.positions)
     return Value(
         position=position.name,
         currency=economics.currency,
@@ -103,7 +106,8 @@ def value_of(
         shared_with=together.others,
         stop_share=together.share,
         hours_saved_next=next_hours,
-        hours_saved_later=estimate(one_piece.planned.outage - split.planned.outage),
+        hours_saved_later=estimate(ours * (one_piece.planned.outage - split.planned.outage)),
+        one_piece_outage=estimate(one_piece.next.outage),
         hours_saved=estimate(outage[0] - outage[1]),
         exposed_hours=(float(quantiles(exposed[0]).p50), float(quantiles(exposed[1]).p50)),
         chance=chance,
@@ -126,7 +130,8 @@ def value_of(
             *_of_the_cure(inputs, together),
         ),
         caveats=(
-            *caveats.shared_stops(together.others, together.share),
+            *record.differs(position, economics, plans.one_piece),
+            *caveats.shared_stops(together),
             *caveats.resting_on_cure(total, uncured, replaced, inputs.horizon, economics.currency),
             *caveats.few_carry(total, chance),
         ),

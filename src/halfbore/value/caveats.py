@@ -8,17 +8,25 @@ from halfbore.domain.value import Estimate
 from halfbore.numbers import number, runs
 from halfbore.phrases import Amount, phrase
 from halfbore.units import Kind
+from halfbore.value.sharing import Sharing
 
 MOST = 0.5
 """A cure that carries more than this part of the mean saving is said (convention of ours)."""
 
 
-def shared_stops(others: Sequence[str], share: float) -> Iterator[str]:
-    """Yield that stops were shared with other positions, and how they count."""
-    if others:
+def shared_stops(together: Sharing) -> Iterator[str]:
+    """Yield that stops were shared with other positions, how they count, and which of them another change governs."""
+    if not together.others:
+        return
+    yield (
+        f"Stops shared with {_and(together.others)}: of what a stop itself costs, {number(100.0 * together.share)} % "
+        "counts here, parts and labour in full."
+    )
+    if together.staying:
+        those = "them" if together.governed == 1.0 else f"{number(100.0 * together.governed)} % of the stops"
         yield (
-            f"Stops shared with {_and(others)}: of what a stop itself costs, {number(100.0 * share)} % counts here, "
-            "parts and labour in full."
+            f"No split unit goes in at {_and(together.staying)}: the one-piece change there governs {those}, "
+            "in which no outage, lost production, crane or unplanned extra is saved here."
         )
 
 
@@ -42,14 +50,17 @@ def resting_on_cure(
         before = phrase("The mean saving of {} rests on the cure of today's failures", whole)
     left = Amount(abs(without.mean), Kind.MONEY, currency=currency)
     as_now = "it would save {}" if without.mean >= 0.0 else "it would cost {} more than it saves"
+    if replacements[1].mean < replacements[0].mean:
+        yield phrase(
+            "{}: {} replacements after the next change with one-piece bearings, {} with the split unit, over {} years, "
+            "if the unit holds and lives as estimated; were nothing cured, {}.",
+            *(before, old, new, number(years, 2), phrase(as_now, left)),
+        )
+        return
     yield phrase(
-        "{}: {} replacements after the next change with one-piece bearings, {} with the split unit, over {} years, "
-        "if the unit holds and lives as estimated; were nothing cured, {}.",
-        before,
-        old,
-        new,
-        number(years, 2),
-        phrase(as_now, left),
+        "{}: by risks of its own and by its age the split unit is replaced {} times over {} years, the one-piece "
+        "bearing {} times; were nothing cured, today's failures came on top, and {}.",
+        *(before, new, number(years, 2), old, phrase(as_now, left)),
     )
 
 

@@ -1,4 +1,4 @@
-"""The stops on record at a position: beside the outage of the one-piece plan, or in its place where so asked."""
+"""The stops on record at a position: in place of the outage of the one-piece plan, or beside it where so asked."""
 
 from __future__ import annotations
 
@@ -12,13 +12,16 @@ from halfbore.domain.economics import Economics, StopHours
 from halfbore.domain.plan import PlanDraws, WayDraws
 from halfbore.domain.position import Position
 from halfbore.numbers import number
+from halfbore.numerics.sampling import quantiles
+from halfbore.phrases import Amount, phrase
+from halfbore.units import Kind
 
 FEWEST = 2
 """Stops on record from which they say anything (common practice, no source)."""
 
 
 def one_piece_hours(position: Position, economics: Economics, way: WayDraws) -> WayDraws:
-    """Return the changes of the one-piece bearing with the outage that the job asks for: planned, or as recorded."""
+    """Return the changes of the one-piece bearing with the outage that the job asks for: as recorded, or planned."""
     times = against_the_plan(position, way)
     if economics.one_piece_hours is StopHours.PLAN or times is None:
         return way
@@ -34,7 +37,7 @@ def against_the_plan(position: Position, way: WayDraws) -> float | None:
 
     A bearing taken out as a precaution is held to the planned change, one that failed to the change after a failure.
     """
-    stops = [(f.stop, f.failed) for f in position.history if f.stop is not None]
+    stops = _stops(position)
     if len(stops) < FEWEST:
         return None
     middle = {
@@ -48,15 +51,43 @@ def said(position: Position, economics: Economics, way: WayDraws, shared: bool) 
 
     way: as planned; shared: stops on record were shared with other positions.
     """
-    times, asked = against_the_plan(position, way), economics.one_piece_hours is StopHours.RECORD
+    times, count = against_the_plan(position, way), len(_stops(position))
     if times is None:
-        if asked:
+        if count:
             yield "Fewer than two stops are on record: the outage of a one-piece change is the plan's."
         return
-    count = sum(f.stop is not None for f in position.history)
     work = "; in shared stops the work at the others is in it" if shared else ""
-    taken = "the record's is taken" if asked else "the plan's is taken (value.one_piece_hours)"
     yield (
         f"{count} stops on record took {number(times, 2)} times the one-piece plan's outage, at their median{work}: "
-        f"{taken}."
+        f"{_taken(economics)} (value.one_piece_hours)."
     )
+
+
+def differs(position: Position, economics: Economics, way: WayDraws) -> Iterator[str]:
+    """Yield that record and plan disagree: the record's median lies outside the plan's P10 to P90.
+
+    way: as planned.
+    """
+    times, stops = against_the_plan(position, way), _stops(position)
+    if times is None:
+        return
+    plan = quantiles((way.failed if any(failed for _, failed in stops) else way.planned).outage)
+    low, middle, high = map(float, (plan.p10, plan.p50, plan.p90))
+    if low <= times * middle <= high:
+        return
+    hours = [hours for hours, _ in stops]
+    yield phrase(
+        "{} stops on record took {}, the plan says {} for such a change of the one-piece bearing: {}; "
+        "the hours of the split unit are the plan's.",
+        str(len(stops)),
+        *(Amount(ends, Kind.DURATION) for ends in ((min(hours), max(hours)), (low, high))),
+        _taken(economics),
+    )
+
+
+def _stops(position: Position) -> list[tuple[float, bool]]:
+    return [(f.stop, f.failed) for f in position.history if f.stop is not None]
+
+
+def _taken(economics: Economics) -> str:
+    return f"the {economics.one_piece_hours}'s is taken"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -146,6 +146,7 @@ def draw_inputs(
     seed: int,
     on: date,
     seals: float,
+    stays: Collection[str] = (),
 ) -> Inputs:
     """Draw everything that is not known, each from a stream of its own; arguments as for `value_of`.
 
@@ -193,7 +194,7 @@ def draw_inputs(
         packing_years=drawn("packing", PACKING_YEARS),
         unit_price=unit_price,
         seals=seals,
-        stop_share=sharing(position, job.positions).share,
+        stop_share=sharing(position, job.positions, stays).share,
         recorded=recorded,
         hidden_share=economics.hidden_share,
         discount_rate=economics.discount_rate,

@@ -153,7 +153,7 @@ def _life_levers(inputs: Inputs) -> Iterator[_Lever]:
     yield _Lever("field life of the split unit, shortest risk", "h", weakest, hold_new, Moves.RENEWALS)
     left = inputs.carried.left
     if left.any():
-        yield _Lever("part of today's failures that a cure leaves", "", left, hold_cure, Moves.RENEWALS)
+        yield _Lever("today's failures that a cure leaves", "", left, hold_cure, Moves.RENEWALS)
     yield _field_lever(
         inputs, "share of changes in stops taken anyway", "", "planned_share", Moves.BEGINNINGS
     )

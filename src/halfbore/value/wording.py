@@ -59,6 +59,8 @@ def _would_be_no(chance: float, turning: Turning, currency: str) -> str:
 
 
 def _next_change(hours: Estimate) -> str:
+    if hours.p10 == hours.p90 == 0.0:
+        return "saves no outage at the next change"
     if hours.p10 >= 0.0:
         return f"saves {_range(hours.p10, hours.p90)} h at the next change"
     if hours.p90 <= 0.0:

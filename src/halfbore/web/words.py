@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.value import Estimate
-from halfbore.numbers import INCH, METRIC, Style, unit_of, write
+from halfbore.numbers import INCH, METRIC, Style, percent, unit_of, write
 from halfbore.present.bars import check_bar, used_bar, used_words, verdict_mark
 from halfbore.present.palette import Palette
 from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape, Way, to_svg
@@ -73,6 +73,10 @@ class Words:
     def used(self, finding: Finding) -> str:
         """Return the part of a limit that is used."""
         return used_words(finding, self.style)
+
+    def percent(self, chance: float) -> str:
+        """Return a chance."""
+        return percent(chance, self.style)
 
     def value(self, finding: Finding) -> str:
         """Return what a check found."""

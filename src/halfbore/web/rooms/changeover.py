@@ -13,9 +13,9 @@ from starlette.responses import RedirectResponse, Response
 from halfbore.domain.plan import ChangeoverPair, Hazard, Phase, Plan, TaskTime
 from halfbore.domain.unit import heaviest_part
 from halfbore.errors import InputError
-from halfbore.numbers import Style, write
+from halfbore.numbers import Style, percent, write
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.plans import CAUTIONS, CLOCKS, chance_words, hours_saved, part_words
+from halfbore.present.plans import CAUTIONS, CLOCKS, hours_saved, part_words
 from halfbore.present.wording import SITE_RULES, mark_of
 from halfbore.sources import Status
 from halfbore.units import Kind
@@ -210,7 +210,7 @@ def hold_points(plan: Plan, style: Style) -> list[tuple[str, list[str]]]:
         (
             time.task.name,
             [
-                f"{b.name} {chance_words(b.chance, style)}"
+                f"{b.name} {percent(b.chance, style)}"
                 + (f", adds {write(b.hours, Kind.DURATION, style)}" if b.hours.high > 0.0 else "")
                 for b in time.task.branches
             ],

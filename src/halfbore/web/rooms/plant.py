@@ -12,7 +12,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from halfbore.domain.study import Decision
-from halfbore.domain.worth import NO_PLAIN_SUM, Worth
+from halfbore.domain.worth import NO_PLAIN_SUM, Worth, notes
 from halfbore.present.wording import counted, listed
 from halfbore.web.page import AtDesk, Place, show
 from halfbore.workspace.overview import MachineState
@@ -125,6 +125,7 @@ def plant(
         "sorts": {key: told for key, (told, _) in SORTS.items()},
         "money": money(rows),
         "no_plain_sum": NO_PLAIN_SUM,
+        "notes": tuple(notes(tuple(row.worth for row in rows if row.worth))),
         "largest": _largest(found),
         "steps": next_steps(rows),
         "lines": lines[(machines - 1) * MACHINES : machines * MACHINES],
