@@ -50,7 +50,9 @@ def test_notes_and_caveats_stand_in_the_book() -> None:
     assert told[1:4] == list(notes(ROWS))
     assert told[2] == "Once measured: worth and chance are those of a unit that holds."
     assert len(list(notes(ROWS[1:]))) == 2
-    assert "5 stops on record took 8 to 11 h." in [str(cell).replace("\u00a0", " ") for cell in cells("ranking")[1]]
+    assert "5 stops on record took 8 to 11 h." in [
+        str(cell).replace("\u00a0", " ") for cell in cells("ranking")[1]
+    ]
 
 
 def test_the_screen_tells_the_same(capsys: pytest.CaptureFixture[str]) -> None:
