@@ -22,14 +22,28 @@ FEWEST = 2
 
 def one_piece_hours(position: Position, economics: Economics, way: WayDraws) -> WayDraws:
     """Return the changes of the one-piece bearing with the outage that the job asks for: as recorded, or planned."""
-    times = against_the_plan(position, way)
-    if economics.one_piece_hours is StopHours.PLAN or times is None:
-        return way
+    return _paced(way, _pace(position, economics, way))
 
+
+def split_hours(position: Position, economics: Economics, one_piece: WayDraws, split: WayDraws) -> WayDraws:
+    """Return the changes of the split unit at the pace of the site, where its record is slower than the plan.
+
+    one_piece, split: as planned. A site that takes longer for one bearing is taken to take longer for the other as
+    well; one that is quicker is not taken to be quicker, as nothing of its record shows that (common practice, no source).
+    """
+    return _paced(split, max(_pace(position, economics, one_piece), 1.0))
+
+
+def _pace(position: Position, economics: Economics, one_piece: WayDraws) -> float:
+    times = against_the_plan(position, one_piece)
+    return 1.0 if economics.one_piece_hours is StopHours.PLAN or times is None else times
+
+
+def _paced(way: WayDraws, times: float) -> WayDraws:
     def scaled(change: PlanDraws) -> PlanDraws:
         return replace(change, outage=change.outage * times)
 
-    return WayDraws(*(scaled(change) for change in (way.next, way.planned, way.failed, way.seized)))
+    return way if times == 1.0 else WayDraws(*map(scaled, (way.next, way.planned, way.failed, way.seized)))
 
 
 def against_the_plan(position: Position, way: WayDraws) -> float | None:
@@ -59,7 +73,7 @@ def said(position: Position, economics: Economics, way: WayDraws, shared: bool) 
     work = "; in shared stops the work at the others is in it" if shared else ""
     yield (
         f"{count} stops on record took {number(times, 2)} times the one-piece plan's outage, at their median{work}: "
-        f"{_taken(economics)} (value.one_piece_hours)."
+        f"{_taken(economics, times)} (value.one_piece_hours)."
     )
 
 
@@ -77,11 +91,10 @@ def differs(position: Position, economics: Economics, way: WayDraws) -> Iterator
         return
     hours = [hours for hours, _ in stops]
     yield phrase(
-        "{} stops on record took {}, the plan says {} for such a change of the one-piece bearing: {}; "
-        "the hours of the split unit are the plan's.",
+        "{} stops on record took {}, the plan says {} for such a change of the one-piece bearing: {}.",
         str(len(stops)),
         *(Amount(ends, Kind.DURATION) for ends in ((min(hours), max(hours)), (low, high))),
-        _taken(economics),
+        _taken(economics, times),
     )
 
 
@@ -89,5 +102,9 @@ def _stops(position: Position) -> list[tuple[float, bool]]:
     return [(f.stop, f.failed) for f in position.history if f.stop is not None]
 
 
-def _taken(economics: Economics) -> str:
-    return f"the {economics.one_piece_hours}'s is taken"
+def _taken(economics: Economics, times: float) -> str:
+    taken = f"the {economics.one_piece_hours}'s is taken"
+    if economics.one_piece_hours is StopHours.PLAN:
+        return taken
+    split = "longer by the same part" if times > 1.0 else "the plan's"
+    return f"{taken}; the hours of the split unit are {split}"

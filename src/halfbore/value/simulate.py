@@ -29,7 +29,7 @@ from halfbore.value.failures import (
     one_piece_lives,
     split_lives,
 )
-from halfbore.value.record import one_piece_hours
+from halfbore.value.record import one_piece_hours, split_hours
 from halfbore.value.sharing import sharing
 
 Floats = NDArray[np.float64]
@@ -175,7 +175,7 @@ def draw_inputs(
     spare = _part(SPARE_PART, unit_price) if np.isnan(spare_price) else Span.of(spare_price)
     return Inputs(
         one_piece=one_piece_hours(position, economics, plans.one_piece),
-        split=plans.split,
+        split=split_hours(position, economics, plans.one_piece, plans.split),
         old=old,
         new=new,
         carried=carried,
