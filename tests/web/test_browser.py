@@ -124,7 +124,9 @@ def test_a_mass_is_edited_and_the_reactions_answer(browser: Browser, served: Ser
     expect(page.locator("#working")).to_have_count(0)
     page.go_back()
     expect(page).to_have_url(re.compile("/lines/E1/head"))
-    assert [c for c in watched.complaints if "422" not in c] == []
+    # htmx writes down that a question of its own was given up as the page was left.
+    given_up = [f"htmx:{event}, [object HTMLDivElement]" for event in ("afterRequest", "sendAbort")]
+    assert [c for c in watched.complaints if "422" not in c and c not in given_up] == []
     watched.complaints.clear()  # a browser writes down that an answer was 422, which it was meant to be
     watched.check()
 
