@@ -85,7 +85,11 @@ def front_page(subject: Subject) -> Fitted:
         (
             *((Answer(place, answer), head, p, *whole) for p in pictures),
             *((Answer(place, answer), head, p, *brief) for p in pictures[-2:]),
-            *((Answer(place, answer, 15.5), head, pictures[-1], *end) for end in (brief, briefer)),
+            *(
+                (Answer(place, answer, 15.5), head, _scaled(pictures[-1], s), *end)
+                for end in (brief, briefer)
+                for s in SCALES[:3]
+            ),
             *((Answer(place, answer, 15.5), head, _scaled(pictures[-1], s), *briefest) for s in SCALES),
         )
     )
