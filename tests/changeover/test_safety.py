@@ -15,6 +15,7 @@ from halfbore.domain.plan import ChangeoverPair, Hazard, Plan, Way
 from halfbore.domain.position import Lift, Position
 from halfbore.domain.shaftline import LiftResult
 from halfbore.domain.unit import heaviest_part
+from halfbore.present.plans import precaution
 from halfbore.units import Span
 from tests.changeover import cases
 
@@ -157,6 +158,18 @@ def test_a_coupling_is_aligned_before_it_is_closed() -> None:
     found = lifted_too_far(cases.fan)
     starts = begins(found.split_first)
     assert starts["Align the coupling"] < starts["Close the coupling"]
+
+
+def test_what_can_be_carried_needs_no_lifting_gear() -> None:
+    light, heavy = (
+        replace(cases.unit(), heaviest_half=np.array([m]), support_mass=np.array([9.0])) for m in (9.98, 33.0)
+    )
+    assert precaution(Hazard.HANDLING, heavy) == "lifting gear for up to 33.0\u00a0kg"
+    assert precaution(Hazard.HANDLING, light).startswith(
+        "up to 9.98\u00a0kg of the new unit: by hand where the site"
+    )
+    assert precaution(Hazard.HANDLING, None) == "lifting gear"
+    assert precaution(Hazard.ROTATING, heavy) == "guards on before it turns"
 
 
 def test_the_support_counts_among_the_parts_that_are_lifted() -> None:

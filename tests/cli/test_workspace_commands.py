@@ -308,6 +308,16 @@ def test_survey_sheets_are_written(run: Run, tmp_path: Path) -> None:
     assert {path.suffix for path in (tmp_path / "sheets").iterdir()} == {".pdf", ".xlsx"}
     _, said = run("write", "survey-sheet", "pump", exit_code=2)
     assert "tail drum" in said
+    out, _ = run("write", "survey-sheet", "tail drum", "--out", "empty")
+    assert "--tag" in out
+    assert [path.suffix for path in (tmp_path / "empty").iterdir()] == [".pdf"]
+
+
+@pytest.mark.usefixtures("small")
+def test_what_is_neither_a_tag_nor_a_kind_is_told_the_kinds(run: Run) -> None:
+    _, said = run("write", "survey-sheet", "pump", exit_code=2)
+    assert "tail drum" in said
+    assert "neither a tag" in said
 
 
 def test_several_lines_without_a_catalogue_are_told_in_words(run: Run, small: Path) -> None:

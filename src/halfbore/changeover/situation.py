@@ -26,15 +26,12 @@ from halfbore.domain.machine import (
 from halfbore.domain.plan import Hazard
 from halfbore.domain.position import Mounting, Position
 from halfbore.domain.shaftline import LiftResult
-from halfbore.domain.unit import UnitTable, heaviest_part
+from halfbore.domain.unit import LIFT_BY_HAND, UnitTable, heaviest_part
 from halfbore.phrases import Amount, mm, phrase
 from halfbore.units import Kind
 
 HEIGHT_TOLERANCE = 0.05
 """Centre heights that differ by less are one height [mm] (common practice, no source)."""
-
-LIFT_BY_HAND = 25.0
-"""Parts over this mass go in with lifting gear [kg] (common practice, no source)."""
 
 
 class Trap(StrEnum):

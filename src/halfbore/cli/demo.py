@@ -111,7 +111,7 @@ def _next(folder: Path) -> None:
         ("halfbore undo", "take the change back"),
         ('halfbore check F1 --why "rating life"', "where a number comes from"),
         ("halfbore history", "who changed what and when"),
-        ("halfbore write survey-sheet fan", "an empty form, to print or to fill in as a workbook"),
+        ("halfbore write survey-sheet fan --tag F9", "an empty form, to print or to fill in as a workbook"),
         ("halfbore run fan.toml", "a machine from a job file alone"),
         ("halfbore calc --list", "every calculation alone"),
     ):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import date
 from pathlib import Path
 
@@ -111,6 +112,10 @@ def survey_sheet(kind: str, out: Path, machine: str, workspace: Path | None) -> 
         paths = _known_sheets(kind, out, workspace)
     for path in paths:
         show.document(f"Written: {path}")
+    if all(path.suffix == ".pdf" for path in paths):
+        show.line(
+            f"A workbook is filled in for one machine: halfbore write survey-sheet {shlex.quote(kind)} --tag F9"
+        )
 
 
 def _known_sheets(tag: str, out: Path, workspace: Path | None) -> list[Path]:
@@ -124,6 +129,11 @@ def _known_sheets(tag: str, out: Path, workspace: Path | None) -> list[Path]:
     place = workspace_file(workspace)
     paths = []
     with open_workspace(place) as opened:
+        if not opened.find(tag):
+            kinds = ", ".join(k.value for k in SheetKind)
+            raise InputError(
+                Problem("is neither a tag of the workspace nor a kind of shaft line", str(place), tag, kinds)
+            )
         for line in lines_at(opened, tag):
             told, kind = known_of(opened, line), sheet_kind(opened, line)
             stem = out / f"{file_name('-'.join(part for part in line if part))}-survey"

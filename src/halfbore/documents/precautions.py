@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from halfbore.documents.blocks import (
@@ -20,11 +19,8 @@ from halfbore.documents.blocks import (
 )
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import Hazard
-from halfbore.domain.unit import heaviest_part
-from halfbore.numbers import write
-from halfbore.present.plans import CAUTIONS
+from halfbore.present.plans import CAUTIONS, precaution
 from halfbore.present.wording import SITE_RULES, listed
-from halfbore.units import Kind
 
 TITLE = "Before anyone starts"
 PLACE = "precautions"
@@ -79,9 +75,7 @@ def _title(hazard: Hazard) -> str:
 
 
 def _words(hazard: Hazard, subject: Subject) -> str:
-    """Return what to do about a hazard; the heaviest part of the unit that leads stands beside its lifting gear."""
+    """Return what to do about a hazard, for the unit of the position that leads."""
     lead = subject.lead
     unit = lead.choice.chosen_unit if lead is not None and lead.choice is not None else None
-    part = heaviest_part(unit) if unit is not None else math.nan
-    mass = "" if math.isnan(part) else f" for up to {write(part, Kind.MASS, subject.style)}"
-    return CAUTIONS[hazard].format(mass)
+    return precaution(hazard, unit, subject.style)

@@ -66,7 +66,7 @@ def _table(values: list[Value], subject: Subject) -> Table:
             text(write(v.saving.p50, Kind.MONEY, style, beside=v.saving.p90, currency=v.currency)),
             text(percent(v.chance, style)),
             text(payback_words(v, style)),
-            text(breakeven_words(v, style)),
+            text(breakeven_words(v, style, brief=True)),
             text(_range(v.hours_saved, Kind.DURATION, subject)),
             text(next_change(v, subject, brief=True)),
             text(_exposed(v, subject)),

@@ -166,6 +166,10 @@ def joined(tables: Sequence[UnitTable]) -> UnitTable:
     return UnitTable(**{n: np.concatenate([getattr(t, n) for t in tables]) for n in names})
 
 
+LIFT_BY_HAND = 25.0
+"""Mass of a part from which it goes in with lifting gear [kg] (common practice, no source)."""
+
+
 def heaviest_part(unit: UnitTable) -> float:
     """Return the mass of the heaviest part of a unit that is lifted at once, its support alone included [kg].
 

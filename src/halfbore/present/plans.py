@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from halfbore.domain.plan import Clock, Hazard
+from halfbore.domain.unit import LIFT_BY_HAND, UnitTable, heaviest_part
 from halfbore.domain.value import Estimate, Value
 from halfbore.numbers import METRIC, Style, write
 from halfbore.units import Kind
@@ -25,7 +26,7 @@ CAUTIONS = {
     Hazard.HOT_WORK: "permit, no dust, fire watch",
     Hazard.CAUSTIC: "cover skin, eyes and lungs; water for the eyes at hand",
     Hazard.HOT_SURFACE: "cool down, then measure",
-    Hazard.HANDLING: "lifting gear{}",
+    Hazard.HANDLING: "lifting gear",
     Hazard.ROTATING: "guards on before it turns",
     Hazard.HEIGHT: "a safe place to stand, a harness",
 }
@@ -33,6 +34,17 @@ CAUTIONS = {
 
 NEVER = "no cost of lost production brings half of the runs to pay"
 """Where the answer turns at no cost of lost production."""
+
+
+def precaution(hazard: Hazard, unit: UnitTable | None, style: Style = METRIC) -> str:
+    """Return what to do about a hazard; unit: the one that goes in, whose heaviest part stands beside its lifting gear."""
+    part = heaviest_part(unit) if unit is not None else math.nan
+    if hazard is not Hazard.HANDLING or math.isnan(part):
+        return CAUTIONS[hazard]
+    mass = write(part, Kind.MASS, style)
+    if part > LIFT_BY_HAND:
+        return f"{CAUTIONS[hazard]} for up to {mass}"
+    return f"up to {mass} of the new unit: by hand where the site allows it; {CAUTIONS[hazard]} for what is heavier"
 
 
 def hours_saved(saved: Estimate, style: Style = METRIC, brief: bool = False) -> str:
@@ -69,10 +81,10 @@ def payback_words(value: Value, style: Style = METRIC) -> str:
     return write(value.payback * 8760.0, Kind.DURATION, style, unit="years")
 
 
-def breakeven_words(value: Value, style: Style = METRIC) -> str:
-    """Return the cost of lost production at which the answer turns."""
+def breakeven_words(value: Value, style: Style = METRIC, brief: bool = False) -> str:
+    """Return the cost of lost production at which the answer turns; brief: for the cell of a table."""
     if math.isnan(value.breakeven):
-        return NEVER
+        return "at no cost" if brief else NEVER
     if value.breakeven <= 0.0:
         return "pays at any"
     return write(value.breakeven, Kind.MONEY_RATE, style, currency=value.currency)

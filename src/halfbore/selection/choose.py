@@ -141,8 +141,8 @@ def _shown(need: Need, found: Sweep, order: NDArray[np.intp], holding: list[int]
 
 
 def _counts(found: Sweep) -> tuple[tuple[str, int], ...]:
-    """Return how many units each check turned away first, most first."""
-    numbers = Counter(firsts(found.verdict).tolist())
+    """Return how many units each check turned away first, most first; open ones wait and are not turned away."""
+    numbers = Counter(firsts(found.verdict)[~is_open(found)].tolist())
     return tuple((found.checks[i], n) for i, n in numbers.most_common() if i >= 0)
 
 

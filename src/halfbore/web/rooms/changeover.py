@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -11,11 +10,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from halfbore.domain.plan import ChangeoverPair, Hazard, Phase, Plan, TaskTime
-from halfbore.domain.unit import heaviest_part
 from halfbore.errors import InputError
 from halfbore.numbers import Style, percent, write
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.plans import CAUTIONS, CLOCKS, hours_saved, part_words
+from halfbore.present.plans import CAUTIONS, CLOCKS, hours_saved, part_words, precaution
 from halfbore.present.wording import SITE_RULES, mark_of
 from halfbore.sources import Status
 from halfbore.units import Kind
@@ -163,9 +161,7 @@ def cautions(seen: Seen, plans: Sequence[Plan]) -> list[tuple[str, str]]:
     """Return what can hurt someone in these plans, each with what is done against it."""
     exposed = {e.hazard for plan in plans for e in plan.exposure}
     unit = seen.found.choice.chosen_unit if seen.found and seen.found.choice else None
-    part = heaviest_part(unit) if unit is not None else math.nan
-    heavy = "" if math.isnan(part) else f" for up to {write(part, Kind.MASS, seen.style)}"
-    return [(hazard.value, words.format(heavy)) for hazard, words in CAUTIONS.items() if hazard in exposed]
+    return [(h.value, precaution(h, unit, seen.style)) for h in CAUTIONS if h in exposed]
 
 
 def phases(pair: ChangeoverPair) -> list[tuple[Phase, list[Work]]]:
