@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from halfbore.advice import NOT_SETTLED, TO_MEASURE, advised, conditioned, held_back, sentence
+from halfbore.advice import NOT_SETTLED, NOT_SHOWN, SHOWN, advised, conditioned, held_back, sentence
 from halfbore.domain.estimate import Narrowing
+from halfbore.domain.order import AnswerState
 from halfbore.domain.study import Decision, PositionStudy
 from halfbore.selection.choose import choose
 from tests.documents.studies import studied
@@ -44,9 +45,9 @@ def test_a_conversion_waits_for_the_measurement_that_may_turn_its_unit_away() ->
     found = fan_as(Decision.CONVERT)
     assert found.decision is Decision.CONVERT_IF
     assert found.first == WORDS
-    assert found.because.startswith(f"{WORDS}; at an end of its range it does not. If it does: ")
+    assert found.because.startswith(f"{WORDS}; at the bad end it does not. If it does: ")
     assert found.order is not None
-    assert (found.order.ready, found.order.standing) == (False, f"not ready: {TO_MEASURE}")
+    assert (found.order.ready, found.order.standing) == (False, f"not ready: {NOT_SHOWN}")
 
 
 @pytest.mark.parametrize("decision", [Decision.HOLDS, Decision.NO_CLEAR_CASE, Decision.DOES_NOT_PAY])
@@ -55,7 +56,14 @@ def test_other_advice_stands_but_its_order_is_held_back(decision: Decision) -> N
     assert found.decision is decision
     assert found.because.startswith(WORDS) is (decision is Decision.HOLDS)
     assert found.order is not None
-    assert found.order.held_back == TO_MEASURE
+    assert found.order.held_back == NOT_SHOWN
+
+
+def test_what_is_still_to_be_shown_stands_among_the_questions_of_the_order() -> None:
+    found = fan_as(Decision.CONVERT)
+    assert found.order is not None
+    last = found.order.answers[-1]
+    assert (last.question, last.answer, last.state) == (SHOWN, WORDS, AnswerState.OPEN)
 
 
 def test_a_measurement_that_only_narrows_changes_nothing() -> None:
@@ -69,8 +77,8 @@ def test_the_first_reason_that_holds_an_order_back_stands() -> None:
     held = held_back(order, NOT_SETTLED)
     assert held is not None
     assert held.standing == "not ready: the root cause is not settled"
-    assert held_back(held, TO_MEASURE) is held
-    assert held_back(None, TO_MEASURE) is None
+    assert held_back(held, NOT_SHOWN) is held
+    assert held_back(None, NOT_SHOWN) is None
 
 
 def test_an_order_waits_for_its_root_cause() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.estimate import Narrowing
-from halfbore.domain.order import Order
+from halfbore.domain.order import Answer, AnswerState, Order
 from halfbore.domain.selection import Choice
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Value
@@ -18,12 +18,14 @@ CLEAR = 0.65
 """Chance that it pays, or that it does not, from which the answer is clear: common practice, no source."""
 
 NOT_SETTLED = "the root cause is not settled"
-TO_MEASURE = "a measurement may still turn the unit away"
+NOT_SHOWN = "it is not shown yet that the unit holds"
 """What keeps an order from being sent although a unit holds."""
+
+SHOWN = "To be shown before the order is sent"
 
 _SAID = {
     Decision.CONVERT: "convert {} to a split unit",
-    Decision.CONVERT_IF: "convert {} once it is measured that the unit holds",
+    Decision.CONVERT_IF: "convert {} once it is shown that the unit holds",
     Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
     Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
     Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
@@ -71,26 +73,34 @@ def held_back(order: Order | None, why: str) -> Order | None:
 
 
 def conditioned(found: Study, narrowings: Iterable[Narrowing]) -> Study:
-    """Return a study in which nothing is bought before the measurement that may still turn its unit away.
+    """Return a study in which nothing is bought before what may still turn its unit away is measured or answered.
 
-    found: a study; narrowings: what to measure, what matters most first.
+    found: a study; narrowings: what to measure and to settle, what matters most first.
     """
-    first: dict[str, Narrowing] = {}
+    doubts: dict[str, list[Narrowing]] = {}
     for narrowing in narrowings:
         if narrowing.fails:
-            first.setdefault(narrowing.position, narrowing)
+            doubts.setdefault(narrowing.position, []).append(narrowing)
     positions = tuple(
-        _once_measured(p, first[p.position]) if p.position in first else p for p in found.positions
+        _once_shown(p, doubts[p.position]) if p.position in doubts else p for p in found.positions
     )
     return replace(found, positions=positions, sentence=sentence(positions) if positions else found.sentence)
 
 
-def _once_measured(found: PositionStudy, doubt: Narrowing) -> PositionStudy:
-    held = replace(found, order=held_back(found.order, TO_MEASURE), first=doubt.words)
-    because = phrase("{}; at an end of its range it does not. If it does: {}", doubt.words, found.because)
+def _once_shown(found: PositionStudy, doubts: Sequence[Narrowing]) -> PositionStudy:
+    held = replace(found, order=_asking(held_back(found.order, NOT_SHOWN), doubts), first=doubts[0].words)
+    because = phrase("{}; at the bad end it does not. If it does: {}", doubts[0].words, found.because)
     if found.decision is Decision.CONVERT:
         return replace(held, decision=Decision.CONVERT_IF, because=because)
     return replace(held, because=because) if found.decision is Decision.HOLDS else held
+
+
+def _asking(order: Order | None, doubts: Sequence[Narrowing]) -> Order | None:
+    """Return an order with what must be shown before it is sent among its open questions."""
+    if order is None:
+        return None
+    open_ones = (Answer(SHOWN, d.words, AnswerState.OPEN, (d.path,) if d.path else ()) for d in doubts)
+    return replace(order, answers=(*order.answers, *open_ones))
 
 
 def sentence(positions: Iterable[PositionStudy]) -> str:

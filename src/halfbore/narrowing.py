@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
 
-from halfbore.domain.check import Verdict
+from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.estimate import Narrowing, Widening
 from halfbore.domain.job import Job
 from halfbore.domain.order import AnswerState
@@ -52,7 +52,7 @@ def what_to_measure(found: Study) -> tuple[Narrowing, ...]:
             measured += trial.narrowings(uncertain)
     first = {place.name: next(iter(trial.now[place.index].open), "") for place in trial.places}
     ranked = sorted(
-        measured,
+        (*measured, *_doubts(found, measured)),
         key=lambda n: (not n.fails, not n.changes, n.check != first[n.position], -n.narrows, -n.load_narrows),
     )
     return tuple(
@@ -241,6 +241,30 @@ def _share(before: tuple[float, float], after: tuple[float, float]) -> float:
         ends = 1.0 - 1.0 / (1.0 + ends)
     width, left = ends[:, 1] - ends[:, 0]
     return float(np.clip(1.0 - left / width, 0.0, 1.0)) if width > 0 else 0.0
+
+
+def _doubts(found: Study, measured: Sequence[Narrowing]) -> Iterator[Narrowing]:
+    """Yield what leaves it open whether a chosen unit holds although no measurement alone would turn it away."""
+    for place in found.positions:
+        covered = {n.check for n in measured if n.fails and n.position == place.position}
+        for told in place.choice.findings if place.choice is not None else ():
+            if told.in_doubt and told.check not in covered:
+                yield _doubt(place, told, measured)
+
+
+def _doubt(place: PositionStudy, told: Finding, measured: Sequence[Narrowing]) -> Narrowing:
+    unit = place.choice.chosen_unit if place.choice is not None else None
+    if told.asks and unit is not None:
+        whom = str(unit.supplier[0])
+        words = f"Ask {whom} first {told.asks}: it decides whether the unit holds at {place.position}"
+        return replace(_open(place.position, words, told.check, whom), changes=True, fails=True)
+    of_check = [n for n in measured if (n.position, n.check) == (place.position, told.check)]
+    widest = max(of_check, key=lambda n: n.narrows, default=_open(place.position, "", told.check, ""))
+    words = (
+        f"Settle “{told.check}” at {place.position} first: at the bad end of all that is known it is past the limit, "
+        "so it decides whether the unit holds"
+    )
+    return replace(widest, words=words, changes=True, fails=True)
 
 
 def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:

@@ -106,7 +106,7 @@ POSITIONS = [
         "C1",
         "",
         "C1-A",
-        C,
+        IF,
         "ring joint",
         TIGHT,
         "the load zone reaches the joint, the supplier allows down to",

@@ -239,7 +239,7 @@ JACK: dict[str, Callable[[], float]] = {
     "A_peak": lambda: float(jackshaft().found.duties[0].peak_high[0]),
     "A_h": lambda: jackshaft().size("A", 1),
     "B_h": lambda: jackshaft().size("B", 1),
-    "A_h_low": lambda: jackshaft().reaction("A", 1).low,
+    "A_h_low": lambda: float(jackshaft().found.duties[0].radial_low[1]),
     "A_h_high": lambda: float(jackshaft().found.duties[0].peak_high[1] - _turning_at_a()),
 }
 

@@ -272,7 +272,7 @@ def test_page_one_says_what_to_measure_before_anything_is_ordered() -> None:
     once = replace(study.positions[0], decision=Decision.CONVERT_IF, first=words)
     told = pages(proposal_pdf(replace(study, positions=(once, *study.positions[1:])), WHEN))
     assert words.removesuffix("F1-A") in told[0]
-    assert "convert once measured" in told[0]
+    assert "convert if it holds" in told[0]
 
 
 def test_where_no_unit_holds_it_says_so() -> None:

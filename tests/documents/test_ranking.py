@@ -48,7 +48,7 @@ def test_a_chance_near_an_end_is_a_number_that_is_shown_as_near_it() -> None:
 def test_notes_and_caveats_stand_in_the_book() -> None:
     told = [line[0] for line in cells("notes")]
     assert told[1:4] == list(notes(ROWS))
-    assert told[2] == "Once measured: worth and chance are those of a unit that holds."
+    assert told[2] == "Convert if it holds: worth and chance are those of a unit that is shown to hold."
     assert len(list(notes(ROWS[1:]))) == 2
     assert "5 stops on record took 8 to 11 h." in [
         str(cell).replace("\u00a0", " ") for cell in cells("ranking")[1]

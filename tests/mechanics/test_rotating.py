@@ -128,3 +128,17 @@ def test_no_load_has_one_direction_whatever_the_sign_of_its_zero():
     for y, z in ((-0.0, 0.0), (0.0, -0.0), (-0.0, -0.0)):
         low, high = rotating.directions_swept(rotating.over_one_turn([y, z], [0, 0], [0, 0]))
         assert low == high == 0.0
+
+
+@pytest.mark.parametrize("across", [0.0, 600.0])
+def test_what_turns_swings_the_load_by_the_tangent_to_its_circle(across: float) -> None:
+    low, turning = 1000.0, 500.0
+    swing = float(rotating.swing(low, across, turning))
+    around = np.linspace(0.0, 2 * np.pi, 20001)
+    corners = np.array([[x, y] for x in (low, 3 * low) for y in (-across, 0.0, across)])
+    sums = corners[:, None, :] + turning * np.stack([np.cos(around), np.sin(around)], axis=1)
+    assert swing == pytest.approx(np.abs(np.arctan2(sums[..., 1], sums[..., 0])).max(), rel=1e-6)
+
+
+def test_what_turns_past_the_steady_load_points_anywhere() -> None:
+    assert rotating.swing(499.0, 0.0, 500.0) == np.pi

@@ -59,8 +59,10 @@ def row(position: str, decision: Decision) -> Row:
 
 def test_what_is_converted_only_once_measured_is_counted_apart() -> None:
     rows = [row("A", Decision.CONVERT), row("B", Decision.CONVERT_IF), row("C", Decision.WAITS)]
-    assert headline(rows) == "Convert 1 of 3 positions, 1 more once measured; A is worth most."
-    assert headline(rows[1:]) == "Of 2 positions none is to be converted as things stand, 1 once measured."
+    assert headline(rows) == "Convert 1 of 3 positions, 1 more if its unit holds; A is worth most."
+    assert (
+        headline(rows[1:]) == "Of 2 positions none is to be converted as things stand, 1 if the unit holds."
+    )
     assert subline(rows) == "At 1 a question is open."
     assert picked(rows, "", "convert-if") == rows[1:2]
     assert picked(rows, "", "waits") == rows[2:]

@@ -181,8 +181,8 @@ def test_a_measurement_that_may_turn_the_unit_away_comes_before_the_conversion(w
     found = next(p for p in ran.study.positions if p.position == "F3-B")
     assert found.order is not None
     assert not found.order.ready
-    assert found.order.standing == "not ready: a measurement may still turn the unit away"
-    assert ran.study.sentence.startswith("Convert F3-B once it is measured that the unit holds; ")
+    assert found.order.standing == "not ready: it is not shown yet that the unit holds"
+    assert ran.study.sentence.startswith("Convert F3-B once it is shown that the unit holds; ")
 
 
 def test_a_row_carries_the_code_as_ordered_and_that_of_the_standard_build(workspace: Workspace) -> None:

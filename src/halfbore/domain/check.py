@@ -72,7 +72,9 @@ class Finding:
     """One check of one unit, in words and numbers.
 
     value, limit: in the internal unit of kind; used: part of the limit, good end to bad end.
-    datum: what is missing and who can supply it; way: what would bring it in.
+    datum: what is missing and who can supply it.
+    in_doubt: the unit holds at the good end of the ranges and fails at the bad one; asks: what the supplier could
+    say that settles it, empty where only what is uncertain on the site does.
     """
 
     check: str
@@ -87,6 +89,8 @@ class Finding:
     sources: tuple[Source, ...]
     datum: str = ""
     details: tuple[tuple[str, str], ...] = ()
+    in_doubt: bool = False
+    asks: str = ""
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ class Decision(StrEnum):
     """What the study advises for a position."""
 
     CONVERT = "convert"
-    CONVERT_IF = "convert once measured"
+    CONVERT_IF = "convert if it holds"
     SETTLE_FIRST = "settle a question first"
     NO_CLEAR_CASE = "no clear case"
     DOES_NOT_PAY = "does not pay"

@@ -56,5 +56,5 @@ def notes(rows: Sequence[Worth]) -> Iterator[str]:
         "Hours: outage saved at each later planned stop, in half of the runs more."
     )
     if any(row.decision is Decision.CONVERT_IF for row in rows):
-        yield "Once measured: worth and chance are those of a unit that holds."
+        yield "Convert if it holds: worth and chance are those of a unit that is shown to hold."
     yield NO_PLAIN_SUM

@@ -21,6 +21,9 @@ POINTS = 72
 
 ROLLER_EXPONENT = 10 / 3
 
+LEAST = 1e-9
+"""Below this a load is none [N]."""
+
 _SUM = derived("vector sum of a stationary and a rotating load")
 _MEAN = derived("equal damage over one turn by the life equation of ISO 281:2007")
 
@@ -108,6 +111,19 @@ def directions_swept(loads: Vectors) -> Vectors:
     low, high = angles.min(axis=0), angles.max(axis=0)
     all_round = np.abs(angles[-1] - angles[0]) > np.pi
     return vector(low, np.where(all_round, low + 2 * np.pi, high))
+
+
+@clause(_SUM)
+def swing(low: Number, across: Number, turning: Number) -> Vectors:
+    """Half width of the range of directions of a steady load in a range, with a rotating one on top.
+
+    Derived: tangent to the circle of the rotating load about the steady one
+    low: least steady load in its likely direction; across: most beside it; turning: largest rotating load [N].
+    Returns the angle to either side [rad]; half a turn where the sum may be nothing.
+    """
+    least = np.maximum(low, LEAST)
+    tangent = np.arcsin(np.minimum(turning / np.hypot(least, across), 1.0))
+    return np.where(np.asarray(low) > turning, np.arctan2(across, least) + tangent, np.pi)
 
 
 def _size(loads: Vectors) -> Vectors:

@@ -33,6 +33,7 @@ class Outcome:
     """One check of one unit in words and numbers; verdict and use come from its column.
 
     datum: what is missing and who can supply it, where that keeps the check from an answer.
+    asks: what the supplier could say that settles it where the bad end alone is past the limit.
     """
 
     reason: str
@@ -43,6 +44,7 @@ class Outcome:
     sense: Sense = Sense.AT_MOST
     datum: str = ""
     details: tuple[tuple[str, str], ...] = ()
+    asks: str = ""
 
 
 @dataclass(frozen=True)
@@ -145,6 +147,7 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
     """
     told = check.outcome(need, unit)
     numeric = verdict in (Verdict.HOLDS, Verdict.TIGHT, Verdict.FAILS)
+    in_doubt = numeric and check.fails_past == 1.0 and good <= 1.0 + EXACT < bad
     return Finding(
         check=check.name,
         title=check.title,
@@ -158,6 +161,8 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
         sources=told.sources,
         datum="" if numeric else told.datum,
         details=told.details,
+        in_doubt=bool(in_doubt),
+        asks=told.asks if in_doubt else "",
     )
 
 

@@ -20,9 +20,6 @@ from halfbore.shaftline.solve import Held, Known, Response
 
 Floats = NDArray[np.float64]
 
-LEAST = 1e-9
-"""Below this a force is none [N]."""
-
 
 @dataclass(frozen=True)
 class Solved:
@@ -147,23 +144,19 @@ def _printed(job: Job, reactions: list[Response], thrust: Floats) -> tuple[React
 
 def _reaction(position: Position, condition: str, i: int, found: Response, thrust: Floats) -> Reaction:
     held = 0.0 - thrust[::-1] if position.role is Role.LOCATING else np.zeros(3)
+    turning = found.amplitude_high[i]
     return Reaction(
         position.name,
         condition,
         float(found.likely[i, 0]),
         float(found.likely[i, 1]),
-        low=float(found.low[i]),
-        high=float(found.high[i] + found.amplitude_high[i]),
-        spread=float(_spread(found.low[i], found.across[i] + found.amplitude_high[i])),
+        low=max(float(found.low[i] - turning), 0.0),
+        high=float(found.high[i] + turning),
+        spread=float(rotating.swing(found.low[i], found.across[i], turning)),
         axial_low=float(held[0]),
         axial=float(held[1]),
         axial_high=float(held[2]),
     )
-
-
-def _spread(low: Floats, across: Floats) -> Floats:
-    """Return the half width of the range of a direction [rad]: any where the force may be nothing."""
-    return np.where(low > 0, np.arctan2(across, np.maximum(low, LEAST)), np.pi)
 
 
 def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
@@ -172,7 +165,7 @@ def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
     turn_low = np.array([r.amplitude_low[i] for r in reactions])
     turn_high = np.array([r.amplitude_high[i] for r in reactions])
     towards = np.array([np.arctan2(-r.likely[i, 1], -r.likely[i, 0]) for r in reactions])
-    across = np.array([r.across[i] for r in reactions]) + turn_high
+    across = np.array([r.across[i] for r in reactions])
     locating = position.role is Role.LOCATING
     carried = found.thrust if locating else np.zeros_like(found.thrust)
     growth_low, growth_high = found.growth[i]
@@ -193,7 +186,7 @@ def _duty(job: Job, i: int, found: Solved) -> PositionDuty:
         axial_high=np.abs(carried).max(1),
         axial_known=locating or all(len(path.holders) for path in axial.axial_paths(job)),
         angle=towards,
-        angle_spread=_spread(low, across),
+        angle_spread=rotating.swing(low, across, turn_high),
         slope_low=np.array([s.low[i] for s in slopes]),
         slope_high=np.array([s.high[i] for s in slopes]),
         slope_y=np.array([s.likely[i, 0] for s in slopes]),

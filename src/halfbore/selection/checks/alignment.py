@@ -82,6 +82,15 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
                 ),
             ),
         ),
+        asks=_asks(left[1], rollers) if by_rollers else "",
+    )
+
+
+def _asks(change: float, bears: float) -> str:
+    """Return what the supplier is asked where a tightened seat that stands still leaves too much to the rollers."""
+    return (
+        f"whether the tightened seat follows {_mrad(change)} mrad of change in service, "
+        f"or under which conditions the rollers bear more than {_mrad(bears)} mrad"
     )
 
 

@@ -148,12 +148,10 @@ def headline(rows: Sequence[Row]) -> str:
     once = counts[Decision.CONVERT_IF]
     every = counted(len(rows), "position")
     if not convert:
-        return (
-            f"Of {every} none is to be converted as things stand{f', {once} once measured' if once else ''}."
-        )
+        return f"Of {every} none is to be converted as things stand{f', {once} if the unit holds' if once else ''}."
     best = [w.position for w in ranked(convert)[:2]]
     verb = "is" if len(best) == 1 else "are"
-    more = f", {once} more once measured" if once else ""
+    more = f", {once} more if {'its unit holds' if once == 1 else 'their units hold'}" if once else ""
     return f"Convert {len(convert)} of {every}{more}; {listed(best)} {verb} worth most."
 
 
