@@ -20,7 +20,8 @@ from halfbore.errors import InputError
 from halfbore.intake.catalogue import read_catalogue
 from halfbore.intake.headings import symbol_of, unit_in, words_of
 from halfbore.intake.mapping import read_mapping_text
-from halfbore.intake.proposal.found import decimal_of, header_of
+from halfbore.intake.proposal.fields import matches
+from halfbore.intake.proposal.found import decimal_of, header_of, tables_in
 from halfbore.intake.proposal.propose import propose_catalogue
 from halfbore.intake.tables import Sheet
 from halfbore.units import Kind
@@ -205,6 +206,30 @@ def test_german_headings_signs_and_blanks(tmp_path: Path) -> None:
     assert fields["mass"] == {"heading": "Gewicht"}  # its cells say their unit themselves
     assert fields["lead_time"] == {"heading": "Lieferzeit Wochen", "unit": "weeks"}
     assert fields["support"] == "?"
+
+
+@pytest.mark.parametrize(
+    ("heading", "path", "unit"),
+    [
+        ("Rollen", "rollers", ""),
+        ("Rollen-Ø [mm]", "roller_diameter", "mm"),
+        ("Ausführung", "locating", ""),
+        ("Luft min µm", "clearance_min.1", "µm"),
+        ("Luft max [µm]", "clearance_max.1", "µm"),
+        ("Luft 2 max µm", "clearance_max.2", "µm"),
+        ("Fuge °", "joint_angle", "°"),
+        ("geschlossen", "seal_offered.closed-end", ""),
+        ("Preis geschlossen", "seal_price.closed-end", ""),
+    ],
+)
+def test_german_headings_of_rollers_clearance_and_joint(
+    heading: str, path: str, unit: str, tmp_path: Path
+) -> None:
+    (tmp_path / "liste.csv").write_text(f"Bestellnummer;{heading};Gewicht kg\nA;1;20\nB;2;30\n")
+    found = matches(tables_in([tmp_path / "liste.csv"]), set())
+    assert {p: [m.unit for m in best] for p, best in found.items() if best[0].heading == heading} == {
+        path: [unit]
+    }
 
 
 def test_several_columns_for_one_field_are_named_and_none_is_taken(folder: Path) -> None:

@@ -60,11 +60,26 @@ def fields(table: dict[str, Any]) -> dict[str, str]:
         ("Schadensbild", "failure.why"),
         ("Plain left", "room.plain_left"),
         ("Largeur libre", "room.beside"),
+        ("shaft temp. at bearing", "shaft_temperature"),
+        ("Shaft temperature [°F]", "shaft_temperature"),
+        ("Wellentemperatur am Lager", "shaft_temperature"),
+        ("Bearing temperature [°C]", "condition.housing_temperature"),
+        ("Machine type", "machine.kind"),
+        ("Kind", "machine.kind"),
+        ("Bauart", "machine.kind"),
     ],
 )
 def test_headings_in_four_languages(heading: str, path: str) -> None:
     found = matches(heading, Thing.POSITION)
     assert (found[0].path if found and found[0].score >= SURE else "") == path
+
+
+def test_betrieb_is_a_plant_or_what_goes_on_in_it_and_no_shaft_line() -> None:
+    assert {m.path for m in matches("Betrieb", Thing.POSITION) if m.score >= SURE} == {
+        "machine.plant",
+        "condition.name",
+    }
+    assert matches("Betrieb", Thing.CONDITION)[0].path == "name"
 
 
 def test_a_unit_in_the_heading_tells_fields_apart() -> None:

@@ -466,3 +466,26 @@ def test_headings_are_joined_and_made_different() -> None:
     merged = ((0, 2, 0, 3),)
     reading = survey_of(Book("a.xlsx", (Page("a.xlsx", "A", rows, merged=merged),)), read_mapping_text(text))
     assert data(reading) == [{"seat": {"diameter": "100 mm", "nominal": "100,1 mm"}, "x": "0 mm"}]
+
+
+@pytest.mark.parametrize("first", ["TOTAL", "Total:", "Summe 3 Lager", "Moyenne", "subtotal"])
+def test_totals_are_no_position_though_the_mapping_does_not_say_so(first: str) -> None:
+    reading = survey_of(book(*GOOD, (first, "", "", 0.0)), mapping(skip="skip = []"))
+    assert len(told(reading)) == len(GOOD) and reading.rejects == ()
+    assert "s.xlsx, sheet 'Lager', row 7: totals, passed over" in reading.remarks
+    assert reading.rows == len(GOOD) + 1
+
+
+@pytest.mark.parametrize(
+    "first", ["Note: measured cold", "* measured cold", "¹) from the drawing, not measured"]
+)
+def test_a_note_under_the_table_is_no_position(first: str) -> None:
+    reading = survey_of(book(*GOOD, (first,)), mapping())
+    assert len(told(reading)) == len(GOOD) and reading.rejects == ()
+    assert "s.xlsx, sheet 'Lager', row 7: a note, passed over" in reading.remarks
+
+
+@pytest.mark.parametrize("tag", ["SUM-1", "Total-2", "NOTE-A", "*X-1"])
+def test_a_tag_that_looks_like_totals_is_a_position(tag: str) -> None:
+    reading = survey_of(book((tag, "fest")), mapping(skip="skip = []"))
+    assert [t.tags[-1] for t in told(reading)] == [tag]

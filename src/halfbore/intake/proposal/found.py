@@ -15,21 +15,9 @@ from halfbore.intake.layout import Layout, Table
 from halfbore.intake.sheets import sheet_of
 from halfbore.intake.survey.fold import folded
 from halfbore.intake.tables import Sheet
+from halfbore.intake.totals import NOTES, TOTALS, first_word
 
 _BLANKS = ("-", "–", "—", "n/a", "N/A", "n.a.", "k.A.", "s.o.", "n.d.", ".", "/")
-_TOTALS = (
-    "total",
-    "sum",
-    "summe",
-    "gesamt",
-    "somme",
-    "suma",
-    "note",
-    "nota",
-    "hinweis",
-    "anmerkung",
-    "remarque",
-)
 _NUMBER = re.compile(r"[-−+]?\d[\d.,  ]*(\s?\S{0,5})?|[-−+]?\d+[ -]\d+/\d+.*|\d+/\d+.*")
 _COMMA, _POINT = re.compile(r"\d,\d"), re.compile(r"\d\.\d")
 _THREE = re.compile(r"[-−]?\d{1,3}([.,]\d{3})+")
@@ -147,8 +135,8 @@ def _texts(cells: list[str]) -> float:
 def skip_of(sheet: Sheet, header: tuple[int, ...]) -> tuple[str, ...]:
     """Return the words that rows without a unit begin with: totals and notes."""
     firsts = (next((c.strip() for c in row if c.strip()), "") for row in sheet.rows[max(header) :])
-    words = (re.split(r"[\s:]", first)[0] for first in firsts if first)
-    return tuple(dict.fromkeys(word for word in words if folded(word) in _TOTALS))
+    words = (first_word(first, TOTALS | NOTES) for first in firsts)
+    return tuple(dict.fromkeys(word for word in words if word))
 
 
 def decimal_of(cells: Iterable[str]) -> str:

@@ -20,15 +20,17 @@ _WORDS = {
         eje; diámetro del eje; diámetro interior; agujero""",
     "row_size": """row; row size; roller row; series; duty; reihe; rollenreihe; baureihe; rangée; série
         fila; serie""",
-    "locating": """locating; axial; fixed or free; fixed free; fix; held or free; fest los; festlager; lagerung; axialführung
+    "locating": """locating; axial; fixed or free; fixed free; fix; held or free; fest los; los fest; festlager; lagerung
+        axialführung; ausführung
         fixe libre; palier fixe; fijación; fijo libre""",
     "support": """support; mounting; pedestal; housing type; feet; kind of support; bauform; gehäuseform; lagerbock; stütze
         type de palier; type de support; soporte; montaje""",
     "hand": "hand; entry side; entry; seite; einbauseite; eintrittsseite; côté; côté d'entrée; lado; lado de entrada; mano",
-    "rollers": """rollers; number of rollers; rollers per row; rollenzahl; anzahl rollen; wälzkörperzahl
+    "rollers": """rollers; number of rollers; rollers per row; rollen; rollenzahl; anzahl rollen; wälzkörperzahl
         nombre de rouleaux; rouleaux; rodillos; número de rodillos; rodillos z""",
     "rows": "rows; number of rows; reihenzahl; anzahl reihen; nombre de rangées; número de filas; filas",
-    "roller_diameter": """roller diameter; roller dia; rollendurchmesser; diamètre de rouleau; diamètre des rouleaux
+    "roller_diameter": """roller diameter; roller dia; rollers dia; rollendurchmesser; rollen dia
+        diamètre de rouleau; diamètre des rouleaux
         diámetro de rodillo; diámetro de los rodillos; rodillos diámetro""",
     "roller_length": """roller length; effective roller length; roller length eff; rollenlänge; wirksame rollenlänge
         longueur de rouleau; longueur des rouleaux; longitud de rodillo; rodillos longitud""",
@@ -63,7 +65,7 @@ _WORDS = {
         asiento superior; desviación superior""",
     "seat_form": "seat form; roundness; form; rundheit; formtoleranz; circularité; asiento forma; redondez",
     "joint_gap": "joint gap; gap at joint; fugenspalt; trennfuge; jeu de joint; junta luz; luz de junta",
-    "joint_angle": "joint angle; fugenwinkel; angle de joint; ángulo de junta",
+    "joint_angle": "joint angle; fuge; fugenwinkel; fugenlage; angle de joint; ángulo de junta",
     "joint_clear": "joint clear; fugenabstand; dégagement du joint; junta libre",
     "joint_eased": "joint eased; fugenentlastung; junta rebajada",
     "limit_down": "down; load down; limit down; last unten; nach unten; charge vers le bas; límite soporte abajo; carga abajo",
@@ -99,12 +101,15 @@ _WORDS = {
     "lead_time": """lead time; lead; delivery; delivery time; lead weeks; lieferzeit; délai; délai de livraison
         plazo; plazo de entrega""",
 }
-_CLEARANCE = "clearance; radial clearance; cl; lagerluft; radialluft; jeu; jeu radial; juego; juego radial"
+_CLEARANCE = (
+    "clearance; radial clearance; cl; luft; lagerluft; radialluft; jeu; jeu radial; juego; juego radial"
+)
 _ENDS = {"clearance_min": "min; minimum; mín; least; von", "clearance_max": "max; maximum; máx; largest; bis"}
 _SEALS = {
     SealKind.PACKING: "packing; packung; filz; tresse; garniture; empaquetadura",
     SealKind.LABYRINTH: "labyrinth; labyrinthdichtung; labyrinthe; laberinto",
-    SealKind.CLOSED_END: "closed end; closed; end cover; deckel; abschlussdeckel; couvercle; tapa; tapa ciega",
+    SealKind.CLOSED_END: """closed end; closed; end cover; geschlossen; geschlossenes ende; deckel; abschlussdeckel
+        couvercle; tapa; tapa ciega""",
 }
 _OF_SEALS = {
     "seal_offered": "; offered; lieferbar; disponible; sellos",

@@ -22,22 +22,10 @@ from halfbore.intake.survey.proposal_text import written
 from halfbore.intake.survey.rows import headings_of
 from halfbore.intake.survey.targets import CONDITION, field_of, paths_of
 from halfbore.intake.survey.words import choice_of, meaning_of, thread
+from halfbore.intake.totals import TOTALS, first_word
 from halfbore.units import Kind
 
 _SAMPLES, _WORDS_SHOWN = 2000, 60
-_TOTALS = (
-    "total",
-    "totals",
-    "sum",
-    "summe",
-    "gesamt",
-    "somme",
-    "suma",
-    "totales",
-    "average",
-    "mittelwert",
-    "moyenne",
-)
 _BLANK = re.compile(
     r"[-–—.?]+|n\.?\s?/?\s?a\.?|k\.\s?a\.?|s\.\s?o\.|n\.\s?d\.|tbd|tbc|unknown|unbekannt|inconnu|desconocido",
     re.I,
@@ -131,10 +119,8 @@ def _totals(page: Page, first: int) -> tuple[str, ...]:
     found = []
     for row in range(first, len(page.rows)):
         text = next((t for c in range(len(page.rows[row])) if (t := page.text(row, c))), "")
-        word = re.match(r"[^\W\d_]+", text)
-        if word and word[0].casefold() in _TOTALS:
-            found.append(word[0])
-    return tuple(dict.fromkeys(found))
+        found.append(first_word(text, TOTALS))
+    return tuple(dict.fromkeys(word for word in found if word))
 
 
 def _info(draft: Draft, guess: Guess) -> FieldInfo | None:

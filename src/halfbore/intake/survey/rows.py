@@ -12,6 +12,7 @@ from halfbore.errors import InputError, LimitError, Problem, shown
 from halfbore.intake.book import LOST, Page, column_name
 from halfbore.intake.survey.cells import LOST_TEXT, MERGED, MERGED_TEXT
 from halfbore.intake.survey.mapping import Table
+from halfbore.intake.totals import is_note, is_total
 
 
 @dataclass(frozen=True)
@@ -131,10 +132,14 @@ class _Reader:
         why = ""
         if self.skip and self.skip.match(first):
             why = "passed over, as skip of the mapping says"
+        elif is_total(first):
+            why = "totals, passed over"
         elif not any(self._unblanked(text) for text in texts):
             why = "blanks only, passed over"
         elif len(own) == 1 and self.titles.get(index, 0) > 0:
             why = "a title across merged cells, passed over"
+        elif len(own) == 1 and is_note(first):
+            why = "a note, passed over"
         if why:
             self.found.passed.setdefault(why, []).append(index + 1)
         return bool(why)

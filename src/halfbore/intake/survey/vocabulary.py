@@ -83,6 +83,10 @@ seal_left.diameter: seal left; seal diameter left; Dichtung links; Dichtung dia 
   sello izquierdo; junta izquierda
 seal_right.diameter: seal right; seal diameter right; Dichtung rechts; Dichtung dia rechts; joint droit; étanchéité droite
   sello derecho; junta derecha
+shaft_temperature: shaft temperature; shaft temp; shaft temperature at bearing; shaft temp at bearing; Wellentemperatur
+  shaft temperature measured; temperature of shaft; Wellentemperatur am Lager; Wellentemperatur gemessen; Temperatur Welle
+  Temperatur der Welle; température arbre; température de l'arbre; température de l'arbre au palier; temperatura del eje
+  temperatura del eje en el rodamiento
 in_service_since: in service since; installed; installed on; date installed; running since; fitted; Einbaudatum
   eingebaut am; eingebaut seit; in Betrieb seit; en service depuis; date de montage; monté le; en servicio desde
   fecha de montaje; instalado
@@ -99,9 +103,9 @@ failure.failed: failed; had failed; ausgefallen; défaillant; falló
 failure.note: failure note; what was seen; Befund; constat; hallazgo
 """
 _LINE = """
-machine.kind: machine kind; kind of machine; machine type; type of machine; Maschinenart; Maschinentyp; type de machine
-  genre de machine; tipo de máquina
-machine.plant: plant; site; works; Werk; Standort; usine; planta
+machine.kind: machine kind; kind of machine; machine type; type of machine; kind; type; Maschinenart; Maschinentyp
+  Art der Maschine; Bauart; type de machine; genre de machine; tipo de máquina
+machine.plant: plant; site; works; Werk; Betrieb; Standort; usine; planta
 machine.rotation: rotation; sense of rotation; direction of rotation; Drehrichtung; Drehsinn; sens de rotation
   sentido de giro; sentido de rotación
 machine.site.ambient: ambient; ambient temperature; air temperature; Umgebungstemperatur; Umgebung; température ambiante
@@ -125,7 +129,7 @@ value.hours_a_year: hours a year; running hours a year; hours per year; Betriebs
   heures par an; horas al año
 """
 _CONDITION = """
-name: name; condition; Name; Betriebszustand; Bezeichnung; nom; régime; nombre; condición
+name: name; condition; operation; Name; Betrieb; Betriebsart; Betriebszustand; Bezeichnung; nom; régime; nombre; condición
 share: share; share of time; time share; Anteil; Zeitanteil; part; part du temps; proporción; parte del tiempo
 speed: speed; shaft speed; rpm; revolutions; Drehzahl; Wellendrehzahl; vitesse; vitesse de rotation; velocidad; rpm eje
   velocidad del eje; tours
@@ -173,6 +177,8 @@ take_up: take up; take-up force; Spannkraft; tension; force de tension; fuerza t
 reaction: reaction; coupling reaction; Rückstellkraft; réaction; reacción
 length: length; Länge; longueur; longitud
 """
+_OPERATION = ("operation", "Betrieb", "Betriebsart", "Betriebszustand")
+"""What heads the name of a condition where rows are about something else; a plain name is then not meant."""
 
 
 def _table(text: str, prefix: str = "") -> dict[str, list[str]]:
@@ -195,7 +201,9 @@ def headings_for(thing: Thing) -> dict[str, tuple[str, ...]]:
     found = {path: list(names) for text in texts for path, names in _table(text).items()}
     if "condition.speed" in paths_of(thing):
         found |= _table(_CONDITION, "condition.")
-        found["condition.name"], found["condition.share"] = [], []
+        found["condition.name"], found["condition.share"] = [folded(text) for text in _OPERATION], []
+        if thing is Thing.POSITION:  # a shaft temperature beside a bearing is that bearing's
+            found["condition.shaft_temperature"] = []
     known = paths_of(thing)
     return {
         path: tuple(

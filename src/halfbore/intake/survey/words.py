@@ -16,7 +16,7 @@ from halfbore.intake.survey.fold import entries, folded
 
 _WORDS: dict[Any, str] = {
     bool: """
-yes: yes; y; ja; j; oui; o; si; s; x; true; wahr; vrai; ok; vorhanden
+yes: yes; y; ja; j; oui; o; si; s; x; ✓; ✔; ☑; ☒; true; wahr; vrai; ok; vorhanden
 no: no; n; nein; non; false; falsch; faux; falso; none; keine; kein; aucun; ninguno
 """,
     MachineKind: """
