@@ -15,6 +15,7 @@ from halfbore.intake.survey.headings import SURE, matches
 from halfbore.intake.survey.mapping import read_mapping_text
 from halfbore.intake.survey.propose import propose
 from halfbore.intake.survey.read import read_survey
+from halfbore.intake.survey.words import meaning_of
 from tests.intake.survey_files import GOOD, HEADINGS, TITLE, data, write
 
 
@@ -307,3 +308,117 @@ def test_what_is_no_table_is_told(tmp_path: Path) -> None:
         proposed(tmp_path, "\n\n")
     with pytest.raises(InputError, match="no such file"):
         propose(tmp_path / "none.xlsx")
+
+
+GROUPS = (
+    "Machine;Shaft line;Bearing;Shaft dia mm;Fixed/free\n"
+    "F1;;F1-A;160;fixed\n;;F1-B;160;free\n"
+    "E1;head;E1-A;180;fixed\n;;E1-B;180;free\n;boot;E1-C;140;fixed\n;;E1-D;140;free\n"
+    "TOTAL;;;960;\n"
+)
+
+
+def test_a_machine_named_in_the_first_row_of_its_group_is_carried_down_and_counted(tmp_path: Path) -> None:
+    found, left = proposed(tmp_path, GROUPS.replace("F1;;", "F1;rotor;"))
+    assert left == ()
+    assert found["table"][0]["carry_down"] == ["Machine", "Shaft line"]
+    reading = read_survey(tmp_path / "s.csv", read_mapping_text(propose(tmp_path / "s.csv").text))
+    assert [t.tags for t in reading.told if t.thing is Thing.POSITION] == [
+        ("F1", "rotor", "F1-A"),
+        ("F1", "rotor", "F1-B"),
+        ("E1", "head", "E1-A"),
+        ("E1", "head", "E1-B"),
+        ("E1", "boot", "E1-C"),
+        ("E1", "boot", "E1-D"),
+    ]
+    assert "s.csv, column 'Machine': 4 rows take the value above, rows 3, 5 to 7" in reading.remarks
+    assert "s.csv, column 'Shaft line': 3 rows take the value above, rows 3, 5, 7" in reading.remarks
+
+
+def test_a_shaft_line_that_is_not_in_the_first_row_of_its_machine_is_not_carried(tmp_path: Path) -> None:
+    found, _ = proposed(tmp_path, GROUPS)
+    assert found["table"][0]["carry_down"] == ["Machine"]
+
+
+def test_a_shaft_line_ends_with_its_machine(tmp_path: Path) -> None:
+    text = "Machine;Shaft line;Bearing\nE1;head;E1-A\nF1;;F1-A\n;;F1-B\n"
+    (tmp_path / "s.csv").write_text(text)
+    mapping = read_mapping_text(
+        'format=1\n[[table]]\nrows="position"\ncarry_down=["Machine","Shaft line"]\n[table.columns]\n"Machine"='
+        '{field="tag.machine"}\n"Shaft line"={field="tag.shaft_line"}\n"Bearing"={field="tag.position"}\n'
+    )
+    told = read_survey(tmp_path / "s.csv", mapping).told
+    assert [t.tags for t in told] == [("E1", "head", "E1-A"), ("F1", None, "F1-A"), ("F1", None, "F1-B")]
+
+
+@pytest.mark.parametrize("cell", ["-", "n/a", "?"])
+def test_a_machine_that_is_said_to_be_unknown_is_not_carried(tmp_path: Path, cell: str) -> None:
+    found, _ = proposed(
+        tmp_path, f"Machine;Bearing;Fixed/free\nF1;F1-A;fixed\n;F1-B;free\n{cell};X-A;fixed\n"
+    )
+    assert "carry_down" not in found["table"][0]
+
+
+def test_a_merged_machine_is_carried_down_and_nothing_is_asked_of_it(tmp_path: Path) -> None:
+    path = tmp_path / "s.xlsx"
+    with xlsxwriter.Workbook(str(path)) as made:
+        sheet = made.add_worksheet("Lager")
+        sheet.write_row(0, 0, ["Maschine", "Lagerstelle", "Fest/Los"])
+        sheet.merge_range(1, 0, 2, 0, "F1")
+        sheet.write_row(1, 1, ["F1-A", "fest"])
+        sheet.write_row(2, 1, ["F1-B", "los"])
+    found = propose(path)
+    assert found.open == ()
+    reading = read_survey(path, read_mapping_text(found.text))
+    assert [t.tags[0] for t in reading.told] == ["F1", "F1"]
+
+
+@pytest.mark.parametrize("marks", [("x", ""), ("X", "X"), ("✓", ""), ("✔", "-"), ("ja", "nein")])
+def test_a_column_of_marks_under_a_heading_that_nobody_knows_is_asked_about(
+    tmp_path: Path, marks: tuple[str, str]
+) -> None:
+    text = f"Bearing;Fixed/free;Heater\nF1-A;fixed;{marks[0]}\nF1-B;free;{marks[1]}\n"
+    found, left = proposed(tmp_path, text)
+    assert found["table"][0]["columns"]["Heater"] == {"field": "?"}
+    assert left[0].startswith("s.csv, column 'Heater': which field is it? convert or old_is_seized or ")
+
+
+def test_marks_are_read_as_yes(tmp_path: Path) -> None:
+    found, _ = proposed(tmp_path, "Bearing;Fixed/free;Crane\nF1-A;fixed;✓\nF1-B;free;✔\nF1-C;free;X\n")
+    assert found["table"][0]["columns"]["Crane"]["words"] == {"✓": "yes", "✔": "yes", "X": "yes"}
+
+
+def test_a_kind_of_which_no_cell_is_a_kind_of_machine_is_asked_about(tmp_path: Path) -> None:
+    found, _ = proposed(tmp_path, "Bearing;Fixed/free;Bauart\nF1-A;fixed;22 C\nF1-B;free;23 C\n")
+    assert found["table"][0]["columns"]["Bauart"] == {"field": "?"}
+    found, _ = proposed(
+        tmp_path, "Machine;Bearing;Fixed/free;Bauart\nF1;F1-A;fixed;Gebläse\nF1;F1-B;free;Gebläse\n"
+    )
+    assert found["table"][0]["columns"]["Bauart"] == {"field": "machine.kind", "words": {"Gebläse": "fan"}}
+
+
+@pytest.mark.parametrize(
+    "second", ["No;dia [mm];left [mm];right [mm];", ";mm;mm;mm;", "tag;in mm;in mm;in mm;F or L"]
+)
+def test_two_rows_of_headings_under_a_title(tmp_path: Path, second: str) -> None:
+    text = f"Ostrindale Lime;;;;\nBearing;Shaft;Room left;Room right;Fixed/free\n{second}\nF1-A;160;9;9;F\n"
+    found, _ = proposed(tmp_path, text)
+    assert found["table"][0]["header"] == [2, 3]
+
+
+def test_three_rows_of_headings_the_third_of_units(tmp_path: Path) -> None:
+    text = "Bearing;Shaft;Room;Room\ntag;diameter;left;right\n;mm;mm;mm\nF1-A;160;9;9\nF1-B;160;9;9\n"
+    found, left = proposed(tmp_path, text)
+    assert found["table"][0]["header"] == [1, 2, 3] and left == ()
+    assert fields(found["table"][0])["Room left mm"] == "room.plain_left"
+
+
+def test_totals_ask_for_no_unit(tmp_path: Path) -> None:
+    _, left = proposed(tmp_path, "Bearing;Fixed/free;Shaft dia\nF1;fixed;160 mm\nTOTAL;;1\n")
+    assert left == ()
+
+
+@pytest.mark.parametrize("sign", ["#", "!", "→"])
+def test_a_sign_that_is_no_mark_means_nothing(sign: str) -> None:
+    assert meaning_of(sign, bool) == ""
+    assert meaning_of(" ✓ ", bool) == "yes"

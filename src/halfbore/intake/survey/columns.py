@@ -9,13 +9,12 @@ from halfbore.domain.survey import Thing
 from halfbore.domain.survey_layout import FAILURE, NEEDED_TAGS, WRONG
 from halfbore.intake.book import Page, column_name
 from halfbore.intake.survey.fold import folded
-from halfbore.intake.survey.headings import LIKELY, SURE, Match, matches, tied, unit_of
+from halfbore.intake.survey.headings import LIKELY, SURE, Match, is_unit, matches, tied, unit_of
 from halfbore.intake.survey.rows import headings_of
 from halfbore.intake.survey.targets import NEEDED, paths_of, quantity_of
 
 _LOOKED_AT = 30
 """Rows from the top in which headings are looked for."""
-_ROWS_OF_HEADINGS = 2
 _WITH_UNIT = 0.1
 """What a unit in a heading adds: it tells a second row of headings, of units, from a row of data."""
 _LACKING = 0.5
@@ -96,14 +95,19 @@ def draft_as(page: Page, thing: Thing, header: tuple[int, ...]) -> Draft:
 
 
 def _headers(page: Page) -> list[tuple[int, ...]]:
-    """Return rows that may hold the headings: one, or two of which the second has no number."""
+    """Return rows that may hold the headings: one, or two of which the second has no number; a row of units is one of them."""
     found: list[tuple[int, ...]] = []
     for row in range(1, min(_LOOKED_AT, len(page.rows)) + 1):
         if _texts(page, row) < 2:
             continue
-        found.append((row,))
-        if row < len(page.rows) - 1 and _is_heading(page, row + 1):
+        if row + 1 < len(page.rows) and _is_units(page, row + 1):
             found.append((row, row + 1))
+            continue
+        found.append((row,))
+        if row + 1 < len(page.rows) and _is_heading(page, row + 1):
+            found.append((row, row + 1))
+            if row + 2 < len(page.rows) and _is_units(page, row + 2):
+                found[-1] = (row, row + 1, row + 2)
     return found
 
 
@@ -116,6 +120,13 @@ def _is_heading(page: Page, row: int) -> bool:
     return bool(cells) and all(
         isinstance(c, str) and not re.match(r"\s*[-−]?\d+([.,]\d+)?\s*$", c) for c in cells
     )
+
+
+def _is_units(page: Page, row: int) -> bool:
+    """Whether a row below headings says in which units they are."""
+    cells = [str(cell).strip() for cell in page.rows[row - 1] if cell != ""]
+    units = [c for c in cells if is_unit(c.strip("[]()").removeprefix("in ").strip())]
+    return len(units) > 1 and 2 * len(units) >= len(cells) and _is_heading(page, row)
 
 
 def _draft(page: Page, thing: Thing, header: tuple[int, ...], headings: tuple[str, ...]) -> Draft:

@@ -20,7 +20,7 @@ class ColumnProposal:
 
 @dataclass
 class TableProposal:
-    """What is proposed for one sheet."""
+    """What is proposed for one sheet. kind_once: heading of a kind of machine that stands in the first row of a group."""
 
     draft: Draft
     columns: list[ColumnProposal]
@@ -28,6 +28,8 @@ class TableProposal:
     skip: tuple[str, ...]
     cells: dict[str, str]
     before: str = ""
+    carry_down: tuple[str, ...] = ()
+    kind_once: str = ""
     fixed: dict[str, str] = field(default_factory=dict)
 
 

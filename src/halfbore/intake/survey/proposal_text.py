@@ -84,6 +84,13 @@ def _table(table: TableProposal, common: dict[str, str]) -> list[str]:
         lines.append(
             f'machine = {{ from = "position", before = {before} }}  # the tag up to its last {before}'
         )
+    if table.carry_down:
+        about = "an empty cell of these takes the one above it, and the import counts them"
+        lines.append(f"carry_down = {_list(list(table.carry_down))}  # {about}")
+    if table.kind_once:
+        lines.append(
+            f"# add {_q(table.kind_once)} to carry_down if it holds for the machines below it as well"
+        )
     ignored = [c for c in table.columns if not c.guess.path and (c.samples or not _nameless(c.guess))]
     if ignored:
         lines.append("ignored = [  # columns that are not read; give one a field below if it has one")

@@ -15,6 +15,7 @@ from halfbore.intake.book import Book, Page, read_book
 from halfbore.intake.check import check_text
 from halfbore.intake.survey.columns import Draft, Guess, draft_as, draft_of
 from halfbore.intake.survey.dates import NUMBERS, only_order
+from halfbore.intake.survey.evidence import BLANK, carried, kind_once, samples_of, weigh
 from halfbore.intake.survey.headings import unit_of
 from halfbore.intake.survey.mapping import BLANKS, OPEN
 from halfbore.intake.survey.proposal import ColumnProposal, Proposal, TableProposal
@@ -26,10 +27,6 @@ from halfbore.intake.totals import TOTALS, first_word
 from halfbore.units import Kind
 
 _SAMPLES, _WORDS_SHOWN = 2000, 60
-_BLANK = re.compile(
-    r"[-–—.?]+|n\.?\s?/?\s?a\.?|k\.\s?a\.?|s\.\s?o\.|n\.\s?d\.|tbd|tbc|unknown|unbekannt|inconnu|desconocido",
-    re.I,
-)
 _DECIMAL = re.compile(r"(?<![\d.,])(\d+)([.,])(\d+)(?![\d.,])", re.ASCII)
 _SEPARATORS = (";", "/", "+", ",")
 _BEFORE = ("-", ".", "/", "_")
@@ -81,33 +78,26 @@ def table_as(
 
 def _table(book: Book, page: Page, draft: Draft) -> TableProposal:
     first = max(draft.header)
-    texts = {g.at: _samples(page, g.at, first) for g in draft.guesses}
+    texts = {g.at: samples_of(page, g.at, first) for g in draft.guesses}
+    weigh(draft, texts)
     blanks = tuple(
-        sorted({t for column in texts.values() for t in column if _BLANK.fullmatch(t)} - set(BLANKS))
+        sorted({t for column in texts.values() for t in column if BLANK.fullmatch(t)} - set(BLANKS))
     )
     columns = [
-        _column(draft, g, tuple(t for t in texts[g.at] if not _BLANK.fullmatch(t))) for g in draft.guesses
+        _column(draft, g, tuple(t for t in texts[g.at] if not BLANK.fullmatch(t))) for g in draft.guesses
     ]
     table = TableProposal(draft, columns, _filled(page, first), _totals(page, first), {})
     quantities = [c for c in columns if isinstance(_meta(draft, c.guess), Quantity)]
     dates = [c for c in columns if _is_date(draft, c.guess)]
     table.cells = _signs(_typed(page, quantities, first)) | _dates(book, dates)
-    if any(
-        row >= first and at in {c.guess.at for c in columns if c.guess.path}
-        for (row, at), _ in page.covered()
-    ):
+    table.carry_down = carried(draft)
+    table.kind_once = kind_once(draft)
+    asked = {c.guess.at for c in columns if c.guess.path and c.guess.heading not in table.carry_down}
+    if any(row >= first and at in asked for (row, at), _ in page.covered()):
         table.cells["merged"] = OPEN
     table.cells["blanks"] = "\n".join(blanks)
     _rules(table)
     return table
-
-
-def _samples(page: Page, at: int, first: int) -> tuple[str, ...]:
-    """Return the different texts of a column, in their order."""
-    rows = range(first, min(len(page.rows), first + _SAMPLES))
-    return tuple(
-        dict.fromkeys(text for row in rows if at < len(page.rows[row]) and (text := page.text(row, at)))
-    )
 
 
 def _filled(page: Page, first: int) -> int:

@@ -290,6 +290,9 @@ class _TableReader:
             self.remarks.append(f"{place}, {listed(bare)}: nothing is told but the tag")
         for why, rows in self.found.passed.items():
             self.remarks.append(f"{place}, {listed(rows)}: {why}")
+        for at, rows in self.found.carried.items():
+            told = f"{len(rows)} row{'s take' if len(rows) > 1 else ' takes'} the value above"
+            self.remarks.append(f"{place}, column {self.found.headings[at]!r}: {told}, {listed(rows)}")
         if hidden := sorted(n + 1 for n in page.hidden_rows if n + 1 in numbers):
             self.remarks.append(f"{place}, {listed(hidden)}: hidden, and read like the others")
         for at, column in self.columns:

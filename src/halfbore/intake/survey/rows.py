@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass, field
 
 from halfbore import limits
-from halfbore.domain.survey_layout import WRONG
+from halfbore.domain.survey_layout import TAG_MACHINE, TAG_SHAFT_LINE, WRONG
 from halfbore.errors import InputError, LimitError, Problem, shown
 from halfbore.intake.book import LOST, Page, column_name
 from halfbore.intake.survey.cells import LOST_TEXT, MERGED, MERGED_TEXT
@@ -26,12 +26,17 @@ class Row:
 
 @dataclass
 class Rows:
-    """A table as rows. remarks: rows that were passed over, by the reason; filled: rows with anything in them."""
+    """A table as rows.
+
+    passed: rows that were passed over, by the reason; carried: column → rows that took its value from above;
+    filled: rows with anything in them.
+    """
 
     page: Page
     headings: tuple[str, ...]
     rows: list[Row] = field(default_factory=list)
     passed: dict[str, list[int]] = field(default_factory=dict)
+    carried: dict[int, list[int]] = field(default_factory=dict)
     filled: int = 0
 
     def place(self, number: int, column: int | None = None) -> str:
@@ -97,6 +102,13 @@ class _Reader:
         begins = "|".join(re.escape(text.strip()) for text in table.skip)
         self.skip = re.compile(rf"(?:{begins})(?!\w)", re.IGNORECASE) if begins else None
         self.carried = {found.headings.index(h): "" for h in table.carry_down if h in found.headings}
+        tags = {
+            c.target.path: found.headings.index(c.heading)
+            for c in table.columns
+            if c.heading in found.headings
+        }
+        self.machine, self.line = tags.get(TAG_MACHINE), tags.get(TAG_SHAFT_LINE)
+        self.last_machine = ""
         self.wrong = {i for i, heading in enumerate(found.headings) if heading.casefold() == WRONG}
         self.titles = {r0: c1 - c0 for r0, c0, _, c1 in page.merged}
 
@@ -119,10 +131,20 @@ class _Reader:
         texts += [""] * (len(self.found.headings) - len(texts))
         texts = [self._unblanked(text) for text in texts]
         self._spread(texts, kinds, index)
-        for column, above in self.carried.items():
-            texts[column] = texts[column] or above
-            self.carried[column] = texts[column]
+        self._carry_down(texts, own, number)
         self.found.rows.append(Row(number, tuple(texts), kinds))
+
+    def _carry_down(self, texts: list[str], own: list[int], number: int) -> None:
+        """Fill the empty cells of a row whose column holds for it; a shaft line ends with its machine, a dash ends a value."""
+        machine = texts[self.machine] if self.machine is not None else ""
+        if self.line in self.carried and machine and machine != self.last_machine:
+            self.carried[self.line] = ""
+        self.last_machine = machine or self.last_machine
+        for column, above in self.carried.items():
+            if column not in own and not texts[column] and above:
+                texts[column] = above
+                self.found.carried.setdefault(column, []).append(number)
+            self.carried[column] = texts[column]
 
     def _unblanked(self, text: str) -> str:
         return "" if text.casefold() in self.blank else text
@@ -154,7 +176,7 @@ class _Reader:
                 texts[column] = self._unblanked(text)
                 if kind := self.page.kinds.get(first):
                     kinds[column] = kind
-            elif not self.cells.merged:
+            elif not self.cells.merged and not (column in self.carried and column == first[1]):
                 texts[column], kinds[column] = MERGED_TEXT, MERGED
 
 

@@ -140,11 +140,11 @@ _THREAD = re.compile(r"M\s?(\d{1,3})(?:\s?[x×].*)?", re.IGNORECASE)
 
 @cache
 def _known(kind: Any) -> dict[str, str]:
-    """Return the folded words for the choices of a field, each with the choice that it means."""
+    """Return the folded words for the choices of a field, signs as they are, each with the choice that it means."""
     found: dict[str, str] = {}
     for meaning, texts in entries(_WORDS.get(kind, "")):
         for text in (meaning, *texts):
-            found.setdefault(folded(text), meaning)
+            found.setdefault(folded(text) or text, meaning)
     return found
 
 
@@ -157,7 +157,7 @@ def choice_of(info: FieldInfo) -> Any:
 def meaning_of(text: str, choices: Any) -> str:
     """Return the word of ours that a text most likely means, empty where none is known."""
     words = _known(choices)
-    text = folded(text)
+    text = folded(text) or text.strip()
     if text in words:
         return words[text]
     if choices is bool:
