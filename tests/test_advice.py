@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from halfbore.advice import NOT_SETTLED, NOT_SHOWN, SHOWN, advised, conditioned, held_back, sentence
+from halfbore.advice import NOT_SETTLED, NOT_SHOWN, advised, conditioned, held_back, sentence
 from halfbore.domain.estimate import Narrowing
-from halfbore.domain.order import AnswerState
+from halfbore.domain.order import SHOWN, AnswerState
 from halfbore.domain.study import Decision, PositionStudy
 from halfbore.selection.choose import choose
 from tests.documents.studies import studied
@@ -19,7 +19,10 @@ WORDS = "Weigh the wheel first: it decides whether the unit holds at F1-A"
 
 
 def doubt(fails: bool = True) -> Narrowing:
-    return Narrowing("F1-A", "loads[wheel].mass", WORDS, "1 t", "3 t", 1.0, 1.0, "room", True, "scale", fails)
+    turned_away = ("room",) if fails else ()
+    return Narrowing(
+        "F1-A", "loads[wheel].mass", WORDS, "1 t", "3 t", 1.0, 1.0, "room", True, "scale", turned_away
+    )
 
 
 def fan_as(decision: Decision) -> PositionStudy:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.estimate import Narrowing
-from halfbore.domain.order import Answer, AnswerState, Order
+from halfbore.domain.order import SHOWN, Answer, AnswerState, Order
 from halfbore.domain.selection import Choice
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Value
@@ -21,7 +21,6 @@ NOT_SETTLED = "the root cause is not settled"
 NOT_SHOWN = "it is not shown yet that the unit holds"
 """What keeps an order from being sent although a unit holds."""
 
-SHOWN = "To be shown before the order is sent"
 
 _SAID = {
     Decision.CONVERT: "convert {} to a split unit",

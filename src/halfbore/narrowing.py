@@ -11,7 +11,7 @@ import numpy as np
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.estimate import Narrowing, Widening
 from halfbore.domain.job import Job
-from halfbore.domain.order import AnswerState
+from halfbore.domain.order import SHOWN, AnswerState
 from halfbore.domain.shaftline import Bearing, PositionDuty
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.unit import UnitTable
@@ -22,6 +22,7 @@ from halfbore.selection.bearing import bearing_of
 from halfbore.selection.check import found as column_of
 from halfbore.selection.check import verdicts
 from halfbore.selection.checks.every import CHECKS
+from halfbore.selection.missing import parts_of
 from halfbore.selection.need import Need
 from halfbore.shaftline.solve import Known
 from halfbore.shaftline.widen import duties_over
@@ -204,10 +205,15 @@ def _told(
         ends, said = (uncertain.low, uncertain.high), (now.word, low.word, high.word)
         settles = len({word in _HOLDS for word in said}) > 1
         words = _sentence(position, uncertain, check, narrows, of_load, settles, changes)
-        fails = now.word in _HOLDS and Verdict.FAILS.word in said
+        fails = _failing(low, high) if now.word in _HOLDS else ()
         yield Narrowing(
             position, uncertain.path, words, *ends, narrows, of_load, check, changes, uncertain.how, fails
         )
+
+
+def _failing(*ends: _Seen) -> tuple[str, ...]:
+    """Return the checks that fail at an end."""
+    return tuple(name for name in ends[0].verdicts if any(e.verdicts[name] == Verdict.FAILS for e in ends))
 
 
 _HOLDS = (Verdict.HOLDS.word, Verdict.TIGHT.word)
@@ -246,7 +252,7 @@ def _share(before: tuple[float, float], after: tuple[float, float]) -> float:
 def _doubts(found: Study, measured: Sequence[Narrowing]) -> Iterator[Narrowing]:
     """Yield what leaves it open whether a chosen unit holds although no measurement alone would turn it away."""
     for place in found.positions:
-        covered = {n.check for n in measured if n.fails and n.position == place.position}
+        covered = {check for n in measured if n.position == place.position for check in n.fails}
         for told in place.choice.findings if place.choice is not None else ():
             if told.in_doubt and told.check not in covered:
                 yield _doubt(place, told, measured)
@@ -257,14 +263,14 @@ def _doubt(place: PositionStudy, told: Finding, measured: Sequence[Narrowing]) -
     if told.asks and unit is not None:
         whom = str(unit.supplier[0])
         words = f"Ask {whom} first {told.asks}: it decides whether the unit holds at {place.position}"
-        return replace(_open(place.position, words, told.check, whom), changes=True, fails=True)
+        return replace(_open(place.position, words, told.check, whom), changes=True, fails=(told.check,))
     of_check = [n for n in measured if (n.position, n.check) == (place.position, told.check)]
     widest = max(of_check, key=lambda n: n.narrows, default=_open(place.position, "", told.check, ""))
     words = (
         f"Settle “{told.check}” at {place.position} first: at the bad end of all that is known it is past the limit, "
         "so it decides whether the unit holds"
     )
-    return replace(widest, words=words, changes=True, fails=True)
+    return replace(widest, words=words, changes=True, fails=(told.check,))
 
 
 def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:
@@ -272,20 +278,25 @@ def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:
     choice = found.choice
     if choice is None:
         return
-    missing = {f.datum: f.check for f in choice.shown_findings if f.datum}
-    for datum, check in missing.items():
+    missing: dict[str, list[str]] = {}
+    for told in choice.shown_findings:
+        for datum in parts_of(told.datum):
+            missing.setdefault(datum, []).append(told.check)
+    for datum, checks in missing.items():
         what, _, whom = datum.rpartition(", from ")
-        words = f"Ask for {datum}: “{check}” has no answer without it"
-        yield _open(
-            found.position,
-            words if what else f"Settle {datum}: “{check}” has no answer without it",
-            check,
-            whom,
-        )
+        without = f"{_listed(checks)} no answer without it"
+        words = f"Ask for {datum}: {without}" if what else f"Settle {datum}: {without}"
+        yield _open(found.position, words, checks[0], whom)
     for answer in found.order.answers if found.order is not None else ():
-        if answer.state is AnswerState.OPEN:
+        if answer.state is AnswerState.OPEN and answer.question != SHOWN:
             words = phrase("Answer for the order: {}: {}", answer.question, answer.answer)
             yield _open(found.position, words, "", "the site")
+
+
+def _listed(checks: Sequence[str]) -> str:
+    """Return checks in quotes with what they have."""
+    quoted = [f"“{check}”" for check in checks]
+    return f"{quoted[0]} has" if len(quoted) == 1 else f"{', '.join(quoted[:-1])} and {quoted[-1]} have"
 
 
 def _open(position: str, words: str, check: str, whom: str) -> Narrowing:

@@ -115,7 +115,7 @@ def test_the_one_wide_input_leads_and_takes_the_whole_range(wide: dict[str, str]
     assert first.words.endswith(" first: it decides whether the unit holds at M-A")
     chosen = next(p for p in found.positions if p.position == "M-A").choice
     assert chosen is not None
-    assert first.fails is (chosen.chosen is not None)
+    assert bool(first.fails) is (chosen.chosen is not None)
 
 
 def test_of_two_inputs_the_wider_one_leads() -> None:
@@ -186,3 +186,34 @@ def test_an_open_question_of_an_order_is_told() -> None:
     orders = [p.order for p in found.positions if p.order is not None and not p.order.ready]
     told = [n.words for n in what_to_measure(found) if n.words.startswith("Answer for the order")]
     assert bool(orders) == bool(told)
+
+
+def doubted(found: Study, position: str) -> set[str]:
+    choice = next(p.choice for p in found.positions if p.position == position)
+    assert choice is not None
+    assert choice.chosen is not None
+    return {f.check for f in choice.findings if f.in_doubt}
+
+
+def test_whatever_is_past_its_limit_at_the_bad_end_is_to_be_shown_first() -> None:
+    """One rule for what a measurement decides, what several decide together, and what a supplier knows."""
+    found = studied(fan(wheel="1 t to 2 t to 8 t", pull="1 kN to 5 kN to 60 kN"))
+    said = what_to_measure(found)
+    for position in ("M-A", "M-B"):
+        assert doubted(found, position) <= {c for n in said if n.position == position for c in n.fails}
+        assert next(n for n in said if n.position == position).fails
+    asked = next(n for n in said if n.position == "M-B" and "ring joint" in n.fails)
+    assert asked.words.startswith("Ask ")
+    assert asked.words.endswith(" off the load: it decides whether the unit holds at M-B")
+    together = next(n for n in said if n.position == "M-B" and n.fails == ("rating life",))
+    assert together.words.startswith("Settle “rating life” at M-B first: at the bad end of all that is known")
+
+
+def test_one_missing_temperature_is_asked_for_once_with_all_that_wait_for_it() -> None:
+    data = fan()
+    del data["duty"][0]["shaft_temperature"]
+    said = [n.words for n in what_to_measure(studied(data)) if n.position == "M-A"]
+    waiting = (
+        "“temperature”, “seals”, “axial travel”, “clearance” and “modified life” have no answer without it"
+    )
+    assert said == [f"Ask for shaft temperature at the bearing, from the site: {waiting}"]

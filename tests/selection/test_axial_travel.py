@@ -57,11 +57,11 @@ def test_the_ring_is_set_against_the_growth(low: float, high: float, words: str)
         ({"axial_known": False}, "what holds the shaft in each axial direction, from the site"),
         (
             {"shaft_temperature_low": np.nan, "shaft_temperature_high": np.nan},
-            "shaft temperature, from the site",
+            "shaft temperature at the bearing, from the site",
         ),
         (
             {"shaft_temperature_high": np.nan, "axial_known": False},
-            "shaft temperature, from the site; what holds the shaft in each axial direction, from the site",
+            "shaft temperature at the bearing, from the site; what holds the shaft in each axial direction, from the site",
         ),
     ],
 )

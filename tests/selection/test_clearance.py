@@ -111,7 +111,7 @@ def test_a_group_without_clearance_may_lose_nothing() -> None:
     ("load", "columns", "datum"),
     [
         (duty(), {"clearance_min": [np.nan] * 3}, "clearance by group and pitch diameter, from the supplier"),
-        (duty(housing_temperature_low=np.nan), {}, "shaft and housing temperature, from the site"),
+        (duty(housing_temperature_low=np.nan), {}, "housing temperature, from the site"),
     ],
 )
 def test_without_the_datum_it_is_open(load: Any, columns: dict[str, Any], datum: str) -> None:

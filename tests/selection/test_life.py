@@ -15,12 +15,14 @@ from halfbore.domain.check import Verdict
 from halfbore.domain.duty import Requirement
 from halfbore.domain.machine import Contamination
 from halfbore.selection.checks.life import MODIFIED, RATING, modified_ends
+from halfbore.selection.missing import HOUSING_TEMPERATURE, SHAFT_TEMPERATURE
 from halfbore.units import Span
 from tests.selection.units import OIL, SITE, duty, need, table, told
 
 C, C_U = 206_732.74665586, 32_995.54323355
 HOURS = (C / 10e3) ** (10 / 3) * 1e6 / (60 * 600)
 """(20.67)^(10/3) million turns at 600 r/min: 673 600 h."""
+OIL_MISSING = "lubricant with its viscosity, from the site"
 WARM: dict[str, Any] = {
     "shaft_temperature_low": 40.0,
     "shaft_temperature_high": 40.0,
@@ -172,18 +174,22 @@ def test_modified_life_against_what_is_wanted(part: float, verdict: Verdict) -> 
 
 
 @pytest.mark.parametrize(
-    "changes",
+    ("changes", "datum"),
     [
-        {"lubricant": None},
-        {"lubricant": dataclasses.replace(OIL, iso_vg=None)},
-        {"lubricant": dataclasses.replace(OIL, iso_vg=200.0)},  # not a grade of ISO 3448
-        {"load": duty(housing_temperature_high=np.nan)},
+        ({"lubricant": None}, OIL_MISSING),
+        ({"lubricant": dataclasses.replace(OIL, iso_vg=None)}, OIL_MISSING),
+        ({"lubricant": dataclasses.replace(OIL, iso_vg=200.0)}, OIL_MISSING),  # not a grade of ISO 3448
+        ({"load": duty(housing_temperature_high=np.nan)}, HOUSING_TEMPERATURE),
+        (
+            {"lubricant": None, "load": duty(shaft_temperature_low=np.nan)},
+            f"{OIL_MISSING}; {SHAFT_TEMPERATURE}",
+        ),
     ],
 )
-def test_without_a_viscosity_there_is_no_modified_life(changes: dict[str, Any]) -> None:
+def test_without_a_viscosity_there_is_no_modified_life(changes: dict[str, Any], datum: str) -> None:
     found = told(MODIFIED, need(**changes), table())
     assert found.verdict is Verdict.NO_DATA
-    assert found.datum.startswith("lubricant with its viscosity")
+    assert found.datum == datum
     assert told(RATING, need(**changes), table()).verdict is Verdict.HOLDS
 
 

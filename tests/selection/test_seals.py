@@ -161,4 +161,7 @@ def test_a_seal_without_a_price_comes_after_those_with_one() -> None:
 
 def test_without_a_shaft_temperature_no_seal_can_be_told() -> None:
     found = told(CHECK, need(duty(shaft_temperature_high=np.nan)), table())
-    assert (found.verdict, found.datum) == (Verdict.NO_DATA, "shaft temperature, from the site")
+    assert (found.verdict, found.datum) == (
+        Verdict.NO_DATA,
+        "shaft temperature at the bearing, from the site",
+    )

@@ -92,7 +92,7 @@ class Narrowing:
     low, high: ends of its range as text, empty where it has none; narrows: part of the range of the check that
     decides which goes once it is known, 0 to 1; load_narrows: the same of the range of the governing load.
     check: the check that decides; changes: whether the verdict on the unit is another one at an end of its range.
-    how: with what it is measured, or who is asked; fails: whether an end of its range turns away a unit that holds.
+    how: with what it is measured, or who is asked; fails: the checks that turn away a unit that holds at an end of it.
     """
 
     position: str
@@ -105,4 +105,4 @@ class Narrowing:
     check: str
     changes: bool
     how: str
-    fails: bool = False
+    fails: tuple[str, ...] = ()

@@ -50,6 +50,10 @@ class AnswerState(StrEnum):
     OPEN = "open"
 
 
+SHOWN = "To be shown before the order is sent"
+"""The question of an order whose unit does not hold at the bad end of what is known."""
+
+
 @dataclass(frozen=True)
 class Answer:
     """One question that a supplier asks after an order, and its answer.

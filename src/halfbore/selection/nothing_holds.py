@@ -11,13 +11,13 @@ from halfbore.domain.selection import Sweep
 from halfbore.phrases import phrase, size
 from halfbore.selection.checks import root_cause
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
+from halfbore.selection.missing import parts_of
 from halfbore.selection.need import Need
 from halfbore.selection.standing import ASKS, Mask, firsts, is_open, of_the_bore, told
 
 MOST = 3
 """Checks and questions that a sentence names."""
 _FROM = re.compile(r"(?P<what>.*), from the (?P<who>supplier|site)(?P<rest>.*)")
-_PARTS = re.compile(r"; (?!or )")
 
 
 def questions(need: Need, found: Sweep) -> tuple[tuple[str, int], ...]:
@@ -34,7 +34,7 @@ def _asked(need: Need, found: Sweep, row: int) -> set[str]:
     checks = np.flatnonzero(np.isin(found.verdict[:, row], ASKS)).tolist()
     own = [i for i in checks if found.checks[i] != root_cause.CHECK.name] or checks
     findings = (told(need, found, row, unit, i) for i in own)
-    texts = [part for f in findings for part in _PARTS.split(f.datum or f.reason)]
+    texts = [part for f in findings for part in parts_of(f.datum or f.reason)]
     return {_request(text, str(unit.supplier[0])) for text in texts}
 
 

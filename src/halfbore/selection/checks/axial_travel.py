@@ -9,6 +9,7 @@ from halfbore.domain.unit import UnitTable
 from halfbore.mechanics import axial_travel
 from halfbore.phrases import mm, phrase
 from halfbore.selection.check import Check, Outcome, column, everywhere, exactly, given, spread, worst
+from halfbore.selection.missing import SHAFT_TEMPERATURE
 from halfbore.selection.need import Floats, Need, settled
 from halfbore.sources import Source, Status, practice
 from halfbore.units import Kind
@@ -69,7 +70,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             "growth is not known",
             sources,
             kind=Kind.LENGTH,
-            datum="; ".join(f"{what}, from the site" for what in _unknown(need)),
+            datum="; ".join(_unknown(need)),
             details=details,
         )
     asked = phrase("{} needed each way", mm((with_offset, without), 1))
@@ -103,8 +104,8 @@ def _unknown(need: Need) -> list[str]:
     warmth = np.isnan(need.shaft_temperature).any()
     place = "where along the shaft it is held" if need.duty.axial_known else AXIAL_DATUM
     return [
-        *(["shaft temperature"] if warmth else []),
-        *([] if warmth and need.duty.axial_known else [place]),
+        *([SHAFT_TEMPERATURE] if warmth else []),
+        *([] if warmth and need.duty.axial_known else [f"{place}, from the site"]),
     ]
 
 

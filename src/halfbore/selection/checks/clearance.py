@@ -11,6 +11,7 @@ from halfbore.mechanics import clearance_choice, shaft_seat
 from halfbore.phrases import Phrase, micron, phrase
 from halfbore.selection.check import RESERVE, Check, Outcome, column, exactly, given, one, spread
 from halfbore.selection.checks.bore_and_seat import deviations
+from halfbore.selection.missing import temperatures
 from halfbore.selection.need import Floats, Need, shared
 from halfbore.units import Kind
 
@@ -120,11 +121,8 @@ def _datum(need: Need, unit: UnitTable) -> str:
         "clearance by group and pitch diameter, from the supplier": np.isnan(unit.clearance_min).all()
         | np.isnan(one(unit.pitch_diameter)),
         "seat tolerance, from the supplier": np.isnan(one(deviations(need, unit)[1])),
-        "shaft and housing temperature, from the site": np.isnan(
-            (need.duty.shaft_temperature_high - need.duty.housing_temperature_low)[need.warm]
-        ).any(),
     }
-    return "; ".join(datum for datum, missing in asked.items() if missing)
+    return "; ".join([*(datum for datum, missing in asked.items() if missing), *temperatures(need)])
 
 
 CHECK = Check("clearance", "Clearance in operation", _column, _outcome)

@@ -124,6 +124,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             ("peak load", _peak(unit, float(least[c]), float(likely[c]))),
             ("choices", CHOICES),
         ),
+        asks=f"whether the joint may lie {_degrees(float(least.min()), float(likely.min()))} off the load",
     )
 
 

@@ -19,6 +19,7 @@ from halfbore.selection.check import (
     one,
     spread,
 )
+from halfbore.selection.missing import temperatures
 from halfbore.selection.need import Floats, Need, settled, shared
 from halfbore.sources import Source
 from halfbore.standards import iso281_2007 as iso281
@@ -237,11 +238,9 @@ def _modified_outcome(need: Need, unit: UnitTable) -> Outcome:
         return _none(said, sources)
     ends = modified_ends(need, unit)
     if ends is None:
-        return _none(
-            "viscosity in operation is not known",
-            sources,
-            "lubricant with its viscosity, shaft and housing temperature, from the site",
-        )
+        warmth = temperatures(need)
+        oil = ["lubricant with its viscosity, from the site"] if need.viscosity is None or not warmth else []
+        return _none("viscosity in operation is not known", sources, "; ".join([*oil, *warmth]))
     if np.isnan(one(unit.dynamic_rating + unit.fatigue_limit + unit.pitch_diameter)):
         return _none("ratings are not given", sources, "C_r, C_u and pitch diameter, from the supplier")
     least, most = (one(k) for k in kappa_ends(need, unit))

@@ -14,6 +14,7 @@ from halfbore.domain.unit import SealKind, UnitTable
 from halfbore.mechanics import seals
 from halfbore.phrases import Amount, celsius, joined, mm, phrase
 from halfbore.selection.check import JUST_TIGHT, RESERVE, Check, Outcome, column, exactly, one, worst
+from halfbore.selection.missing import SHAFT_TEMPERATURE
 from halfbore.selection.need import Floats, Need, settled, shared
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -156,7 +157,7 @@ def _column(need: Need, units: UnitTable) -> Column:
 def _outcome(need: Need, unit: UnitTable) -> Outcome:
     sources = (_SUPPLIER, seals.keeps_out.source)
     if np.isnan(need.shaft_temperature[1]):
-        return Outcome("shaft temperature is not known", sources, datum="shaft temperature, from the site")
+        return Outcome("shaft temperature is not known", sources, datum=SHAFT_TEMPERATURE)
     ends = list(zip(SIDES, sides(need), fitted(need, unit), strict=True))
     used = max(one(end.used) for _, _, end in ends)
     site = need.job.machine.site

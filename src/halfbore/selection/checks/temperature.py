@@ -8,6 +8,7 @@ from halfbore.domain.check import Column
 from halfbore.domain.unit import UnitTable
 from halfbore.phrases import celsius, phrase
 from halfbore.selection.check import Check, Outcome, column, exactly, one, spread
+from halfbore.selection.missing import SHAFT_TEMPERATURE
 from halfbore.selection.need import Need
 from halfbore.sources import Source, Status
 from halfbore.units import Kind
@@ -29,7 +30,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
             "shaft temperature is not known",
             (_SUPPLIER,),
             kind=Kind.TEMPERATURE,
-            datum="shaft temperature at the bearing, from the site",
+            datum=SHAFT_TEMPERATURE,
         )
     if np.isnan(limit):
         return Outcome(
