@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import socket
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -13,16 +15,22 @@ from threading import Thread
 
 import pytest
 import uvicorn
+from playwright.sync_api import Browser, sync_playwright
 from starlette.testclient import TestClient
 
 from halfbore import store
+from halfbore.domain.user import Role
 from halfbore.domain.workspace import Edit
 from halfbore.web.app import create_app
 from halfbore.workspace.demo_plant import make
 from halfbore.workspace.running import run_lines
+from halfbore.workspace.users import add_user
 
 HOST = "127.0.0.1:8484"
 TOKEN = "token-of-a-test"
+PASSWORD = "a password of tests"
+PEOPLE = {"Ann": Role.APPROVE, "Ed": Role.EDIT, "Sue": Role.SEE}
+CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 RUN = (("T1", ""), ("E1", "head"))
 """Shaft lines that are run before."""
 
@@ -35,6 +43,17 @@ def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
         workspace.apply([Edit((), "value.draws", "1000")], "test", "fewer draws")
         for ran in run_lines(workspace, RUN, date(2026, 3, 2)):
             assert ran.study is not None
+    return path
+
+
+@pytest.fixture(scope="session")
+def peopled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a workspace with a position and a user of each role."""
+    path = tmp_path_factory.mktemp("team") / "team.halfbore"
+    with store.create(path, "Team plant") as made:
+        made.apply([Edit(("K", "", "K-1")[:n], "", {}) for n in (1, 2, 3)], "Bo", "made")
+        for name, role in PEOPLE.items():
+            add_user(made, name, role, PASSWORD)
     return path
 
 
@@ -106,7 +125,8 @@ class Served:
     workspace: Path
 
 
-def serving(workspace: Path) -> Iterator[Served]:
+@contextmanager
+def served_at(workspace: Path) -> Iterator[Served]:
     """Serve a workspace on a free port of this machine, as `halfbore serve` does."""
     listener = socket.socket()
     listener.bind(("127.0.0.1", 0))
@@ -125,4 +145,18 @@ def serving(workspace: Path) -> Iterator[Served]:
 @pytest.fixture
 def served(copied: Path) -> Iterator[Served]:
     """Serve a copy of the workspace."""
-    yield from serving(copied)
+    with served_at(copied) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Return Chromium; without it the tests are skipped, but where CI runs them they must run."""
+    if not Path(CHROMIUM).exists():
+        assert not os.environ.get("CI"), "chromium is not there: scripts/setup.sh --tests installs it"
+        pytest.skip("chromium is not there: apt-get install chromium")
+    with sync_playwright() as playwright:
+        arguments = ["--no-sandbox", "--disable-background-networking"]
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
+        yield opened
+        opened.close()

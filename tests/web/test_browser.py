@@ -1,92 +1,18 @@
-"""The rooms in Chromium, as a new user goes through them; pictures of each are kept beside the test."""
+"""The rooms in Chromium, as a new user goes through them."""
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
-from collections.abc import Iterator
-from pathlib import Path
-from urllib.parse import urlsplit
 
 import httpx2
 import pytest
-from playwright.sync_api import Browser, Page, Request, expect, sync_playwright
+from playwright.sync_api import Browser, expect
 
 from halfbore import store
 from halfbore.domain.workspace import Edit
 from halfbore.web.addresses import position_page
+from tests.web.browsing import Watched
 from tests.web.conftest import Served
-
-expect.set_options(timeout=30_000)  # a busy machine may take its time
-CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
-WIDTHS = (1440, 1280, 1024)
-ROOMS = {
-    "plant": "/",
-    "machine": "/lines/E1/head",
-    "element": "/lines/E1/head?open=loads%5Bhead+drum%5D&edit=loads%5Bhead+drum%5D.mass&at=E1%2Fhead",
-    "position": "/positions/E1-B?why=rating+life",
-    "no-unit": "/positions/E1-A",
-    "order": "/positions/E1-B/order?edit=order.paint&at=E1",
-    "changeover": "/positions/E1-B/changeover",
-    "value": "/positions/E1-B/value",
-    "no-value": "/positions/E1-A/value?edit=value.labour&at=E1",
-    "documents": "/documents",
-    "four": "/lines/L1/-",
-    "history": "/history",
-}
-CUT = """() => {
-  const wide = document.documentElement.clientWidth, found = [];
-  if (document.documentElement.scrollWidth > wide) found.push("the page scrolls sideways");
-  for (const e of document.querySelectorAll("main *")) {
-    const box = e.getBoundingClientRect();
-    if (box.width > 1 && box.right > wide + 1 && !e.closest(".scroll")) found.push(e.tagName + " " + e.textContent.slice(0, 40));
-  }
-  for (const sheet of document.querySelectorAll(".sheet")) {
-    const end = sheet.getBoundingClientRect().right;
-    for (const e of sheet.querySelectorAll("*")) {
-      if (e.closest(".scroll, .hidden, svg *")) continue;
-      if (e.getBoundingClientRect().right > end) found.push("out of its sheet: " + e.className);
-    }
-  }
-  return found.slice(0, 5);
-}"""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """Return Chromium; without it the tests are skipped, but where CI runs them they must run."""
-    if not Path(CHROMIUM).exists():
-        assert not os.environ.get("CI"), "chromium is not there: scripts/setup.sh --tests installs it"
-        pytest.skip("chromium is not there: apt-get install chromium")
-    with sync_playwright() as playwright:
-        arguments = ["--no-sandbox", "--disable-background-networking"]
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
-        yield opened
-        opened.close()
-
-
-class Watched:
-    """A page whose requests and complaints are written down."""
-
-    def __init__(self, browser: Browser, served: Served, **how: object) -> None:
-        self.page: Page = browser.new_page(**how)  # type: ignore[arg-type]
-        self.complaints: list[str] = []
-        self.hosts: set[str | None] = set()
-        self.page.on(
-            "console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None
-        )
-        self.page.on("pageerror", lambda e: self.complaints.append(str(e)))
-        self.page.on("request", self._asked)
-        self.page.goto(served.opening)
-
-    def _asked(self, request: Request) -> None:
-        self.hosts.add(urlsplit(request.url).hostname)
-
-    def check(self) -> None:
-        """Nothing complained, and no request left this machine."""
-        assert self.complaints == []
-        assert self.hosts == {"127.0.0.1"}
 
 
 @pytest.mark.slow  # a browser, and two studies of a shaft line
@@ -155,24 +81,6 @@ def test_every_page_works_without_a_script(browser: Browser, served: Served) -> 
     expect(page.locator(".elements tr", has_text="head drum")).to_contain_text("1")
     page.get_by_role("button", name="Undo").click()
     expect(page).to_have_url(re.compile("/lines/E1/head"))
-    watched.check()
-
-
-@pytest.mark.slow  # a browser, every room in three widths
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_no_room_is_cut_or_complains_in_any_width_and_light(
-    browser: Browser, served: Served, theme: str, tmp_path: Path
-) -> None:
-    pictures = Path(os.environ.get("HALFBORE_PICTURES", tmp_path))
-    watched = Watched(browser, served, color_scheme=theme)
-    for units in ("mm", "in"):
-        watched.page.goto(f"{served.address}/?units={units}")
-        for width in WIDTHS:
-            watched.page.set_viewport_size({"width": width, "height": 900})
-            for room, address in ROOMS.items():
-                watched.page.goto(f"{served.address}{address}")
-                watched.page.screenshot(path=pictures / f"{room}-{width}-{theme}-{units}.png", full_page=True)
-                assert watched.page.evaluate(CUT) == [], (room, width, units)
     watched.check()
 
 

@@ -1,8 +1,7 @@
-"""The whole job in Chromium from an empty workspace to a proposal, and the rooms of what comes in, in every width and light."""
+"""The whole job in Chromium from an empty workspace to a proposal."""
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,11 +12,10 @@ from playwright.sync_api import Browser, Page, expect
 from halfbore import store
 from halfbore.demo import survey
 from halfbore.demo.suppliers import write_catalogues
-from tests.web.conftest import Served, serving
+from tests.web.browsing import Watched
+from tests.web.conftest import Served, served_at
 from tests.web.intake import MAPPING, SURVEY
-from tests.web.test_browser import CUT, WIDTHS, Watched, browser
 
-__all__ = ["browser"]
 OPEN = {
     '"Held?" = { field = "role", words = { fixed = "locating", float = "non-locating" } }': (
         '"Held?" = { field = "role", words = { fixed = "locating", float = "?" } }'
@@ -44,7 +42,8 @@ LEFT.append("undefined")
 def new(tmp_path: Path) -> Iterator[Served]:
     """Serve an empty workspace."""
     store.create(tmp_path / "new.halfbore", "New plant").close()
-    yield from serving(tmp_path / "new.halfbore")
+    with served_at(tmp_path / "new.halfbore") as found:
+        yield found
 
 
 @pytest.fixture
@@ -139,70 +138,6 @@ def _answer(page: Page) -> None:
     page.get_by_label("Unit of Zug [kN]").fill("kN")
     page.locator("#columns").get_by_role("button", name="Keep").first.click()
     expect(page.locator("h1")).to_contain_text("Every column is settled")
-
-
-def _rooms(watched: Watched, served: Served, files: Path) -> dict[str, str]:
-    """Bring the rooms of what comes in into every state that they have, and return their addresses."""
-    page = watched.page
-    page.goto(f"{served.address}/import")
-    page.get_by_label("File").set_input_files(
-        {"name": "Lager <b>Übersicht</b>.csv", "mimeType": "text/csv", "buffer": SURVEY.encode()}
-    )
-    page.get_by_role("button", name="Look at it").click()
-    small = page.url
-    page.get_by_label("One of an earlier survey").set_input_files(
-        {"name": "m.toml", "mimeType": "text/plain", "buffer": MAPPING.encode()}
-    )
-    page.get_by_role("button", name="Use that mapping").click()
-    page.get_by_label("float", exact=True).select_option("non-locating")
-    page.locator("#columns").get_by_role("button", name="Keep").first.click()
-    expect(page.locator("h1")).to_contain_text("Every column is settled")
-    page.goto(f"{small}/preview")
-    page.get_by_role("button", name="Bring in 2 rows").click()
-    expect(page.locator("h1")).to_contain_text("wait to be mended")
-    page.goto(f"{served.address}/import")
-    page.get_by_label("File").set_input_files(files / survey.SURVEY)
-    page.get_by_role("button", name="Look at it").click()
-    large = page.url
-    page.goto(f"{served.address}/catalogues")
-    page.get_by_label("Tables, and their mapping").set_input_files(files / "quernvold.csv")
-    page.get_by_role("button", name="Look at it").click()
-    catalogue = page.url
-    rooms = {
-        "import": "/import",
-        "new-machine": "/machines/new",
-        "stop-cost": "/stop-cost",
-        "catalogues": "/catalogues",
-        "catalogue": "/catalogues/2",
-    }
-    return {name: f"{served.address}{at}" for name, at in rooms.items()} | {
-        "import-columns": f"{large}?sheet=History",
-        "import-stopped": f"{large}/preview",
-        "import-preview": f"{small}/preview",
-        "import-rows": f"{small}/rows",
-        "catalogue-fields": catalogue,
-    }
-
-
-@pytest.mark.slow  # a browser, ten rooms in three widths
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_no_room_of_what_comes_in_is_cut_or_complains(
-    browser: Browser, served: Served, files: Path, theme: str, tmp_path: Path
-) -> None:
-    pictures = Path(os.environ.get("HALFBORE_PICTURES", tmp_path))
-    watched = Watched(browser, served, color_scheme=theme)
-    rooms = _rooms(watched, served, files)
-    for width in WIDTHS:
-        watched.page.set_viewport_size({"width": width, "height": 900})
-        for room, address in rooms.items():
-            watched.page.goto(address)
-            watched.page.screenshot(path=pictures / f"{room}-{width}-{theme}.png", full_page=True)
-            assert watched.page.evaluate(CUT) == [], (room, width)
-    refused = [
-        c for c in watched.complaints if "422" not in c
-    ]  # a browser writes down what was meant to be refused
-    watched.complaints[:] = refused
-    watched.check()
 
 
 @pytest.mark.slow  # a browser

@@ -168,7 +168,7 @@ def test_a_value_that_cannot_be_used_stays_as_typed_beside_its_error(
     form = answer.text[answer.text.index('id="edit"') :]
     assert unescape(re.search(r'id="typed"[^>]*? value="([^"]*)"', form)[1]) == typed  # type: ignore[index]
     assert 'aria-invalid="true"' in form
-    assert '<ul class="problems" role="alert">' in form
+    assert '<ul class="problems" id="typed-wrong">' in form
     assert "<script>alert" not in answer.text
     assert likely(answer.text, "E1-B") == pytest.approx(41.9)
 

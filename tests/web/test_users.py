@@ -11,30 +11,16 @@ from starlette.testclient import TestClient
 
 from halfbore import store
 from halfbore.domain.user import Role
-from halfbore.domain.workspace import Edit
 from halfbore.web.app import create_app
 from halfbore.web.fields import at_text
 from halfbore.web.guard import needed
 from halfbore.workspace import users
-from halfbore.workspace.users import LASTS, LoginError, Logins, WaitError, add_user, change_password
-from tests.web.conftest import HOST
+from halfbore.workspace.users import LASTS, LoginError, Logins, WaitError, change_password
+from tests.web.conftest import HOST, PASSWORD
 from tests.web.test_guard import all_routes
 
-PASSWORD = "a password of tests"
 NAME = "bearings.plant.example"
-PEOPLE = {"Ann": Role.APPROVE, "Ed": Role.EDIT, "Sue": Role.SEE}
 AT = ("K", "", "K-1")
-
-
-@pytest.fixture(scope="session")
-def peopled(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return a workspace with a position and a user of each role."""
-    path = tmp_path_factory.mktemp("team") / "team.halfbore"
-    with store.create(path, "Team plant") as made:
-        made.apply([Edit(AT[:n], "", {}) for n in (1, 2, 3)], "Bo", "made")
-        for name, role in PEOPLE.items():
-            add_user(made, name, role, PASSWORD)
-    return path
 
 
 @pytest.fixture
