@@ -50,7 +50,7 @@ def room(**changes: Any) -> Any:
             Verdict.FAILS,
             90 / 80,
             "90 of 80 mm from the middle towards the free end, 10 mm too much; "
-            "10 mm nearer the drive end it has room on both sides",
+            "10 mm nearer the drive end it has room on both sides, 20 mm with a tenth to spare",
         ),
         ({"headroom": 120.0}, {}, Verdict.FAILS, 130 / 120, "130 of 120 mm above the shaft, 10 mm too much"),
         # A plain pedestal takes half its width beside the shaft, a side-entry one all of it.

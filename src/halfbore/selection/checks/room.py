@@ -133,14 +133,19 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
 
 
 def _moved(takes: Floats, free: Floats, side: int) -> str:
-    """Return how far along the shaft the unit would find room on both sides; nothing where it needs no more or has none."""
+    """Return how far along the shaft the unit would find room on both sides, and how far with the reserve of a holding check.
+
+    Nothing where it needs no more room or has none.
+    """
     if side not in _OTHER_END:
         return ""
     over, spare = takes[side] - free[side], free[_OTHER_END[side]] - takes[_OTHER_END[side]]
     if not 0.0 < over <= spare:
         return ""
     end = ("free", "drive")[side]
-    return phrase("; {} nearer the {} end it has room on both sides", mm(np.ceil(over)), end)
+    eased = np.ceil(takes[side] / EASED) - free[side]
+    moved = phrase("; {} nearer the {} end it has room on both sides", mm(np.ceil(over)), end)
+    return phrase("{}, {} with a tenth to spare", moved, mm(eased)) if eased <= spare else moved
 
 
 def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list[str]]:
