@@ -297,7 +297,26 @@ def test_the_row_of_the_headings() -> None:
     )
     assert header_of(Sheet("s", grouped)) == (2, 3)
     assert header_of(Sheet("s", (("1", "2"), ("3", "4")))) == ()
+    units = (("Title", "", ""), ("Code", "Bore", "Mass"), ("", "mm", "[kg]"), ("A1", "100", "4"))
+    assert header_of(Sheet("s", units)) == (2, 3)
+    named = (("Order", "", "Ratings"), ("code", "d mm", "Cr kN"), ("A1", "100", "4"), ("A2", "-", "5"))
+    assert header_of(Sheet("s", named)) == (1, 2)
+    silent = (("Code", "Mass", "Price"), ("A1", "k.A.", "-"), ("A2", "4", "5"), ("A3", "4", "5"))
+    assert header_of(Sheet("s", silent)) == (1,)
     assert header_of(Sheet("s", (("Bearing", "Kind"), ("B100", "P")))) == (1,)
+
+
+def test_a_symbol_behind_the_name_of_its_group_is_proposed_to_be_looked_at(tmp_path: Path) -> None:
+    rows = "Order;Ratings;Ratings;Rollers\ncode;Cr kN;C0r kN;Dw mm\nA;200;300;20\nB;210;310;20\n"
+    (tmp_path / "list.csv").write_text(rows)
+    text = propose_catalogue(tmp_path / "list.csv")
+    assert (
+        'dynamic_rating = { heading = "Ratings Cr kN", unit = "kN" }   # look: taken for basic dynamic'
+        in text
+    )
+    fields = tomllib.loads(text)["fields"]
+    assert fields["static_rating"] == {"heading": "Ratings C0r kN", "unit": "kN"}
+    assert fields["roller_diameter"] == {"heading": "Rollers Dw mm", "unit": "mm"}
 
 
 def test_a_file_without_a_table_is_told(tmp_path: Path) -> None:

@@ -91,7 +91,7 @@ def test_a_blank_says_nothing_and_is_not_zero() -> None:
         ("Welle Ø [mm]", "60 kg", "'kg' is a unit of mass, not of length"),
         ("Welle Ø [mm]", "1,250", "the ',' has two readings; read '1,250'"),
         ("Welle Ø [mm]", 4.4375, "is out of bounds; read '4.4375 mm'; accepted: 5 to 1500 mm"),
-        ("Welle Ø [mm]", "4-7/16", "in halves to 128ths of an inch or foot"),
+        ("Welle Ø [mm]", "4-7/16", "a fraction is an inch size, and the column is in mm"),
         ("Welle Ø [mm]", "4 1/0 in", "divides by zero"),
         ("Welle Ø [mm]", "1e999", "not finite or too large"),
         ("Welle Ø [mm]", "x" * 10_000, "longer than 64 characters"),
@@ -489,3 +489,15 @@ def test_a_note_under_the_table_is_no_position(first: str) -> None:
 def test_a_tag_that_looks_like_totals_is_a_position(tag: str) -> None:
     reading = survey_of(book((tag, "fest")), mapping(skip="skip = []"))
     assert [t.tags[-1] for t in told(reading)] == [tag]
+
+
+def test_an_inch_size_in_a_column_of_millimetres_says_what_to_write() -> None:
+    told_of = refused(one("Welle Ø [mm]", "4-7/16"))
+    assert "a fraction is an inch size, and the column is in mm; read '4-7/16'" in told_of
+    assert "write its unit behind it where it is one, 4-7/16 in, else a decimal number in mm" in told_of
+    assert data(one("Welle Ø [mm]", "4-7/16 in"))[0]["seat"]["diameter"] == "4-7/16 in"
+
+
+def test_a_merged_cell_names_the_key_that_mends_it() -> None:
+    reading = survey_of(book(("F1-A", "fest", 160.0), ("F1-B",), merged=((3, 1, 4, 1),)), mapping())
+    assert 'write under [cells] of the mapping merged = "repeat"' in refused(reading)

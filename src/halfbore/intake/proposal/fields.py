@@ -71,6 +71,8 @@ def _match(table: str, heading: str, path: str) -> Match | None:
     unit = spelt(unit, meta.kind) if isinstance(meta, Quantity) else ""
     if symbol in SYMBOLS:
         return Match(table, heading, EXACT, 9, unit) if SYMBOLS[symbol] == path else None
+    if SYMBOLS.get(last := _last_symbol(heading, unit)) == path and len(words) > 1:
+        return Match(table, heading, LOOSE, len(last), unit)
     if not words and unit and path == "mass":
         return Match(table, heading, EXACT, 1, unit)
     named = [s for s in SYNONYMS.get(path, ()) if s <= words and (len(s) > 1 or len(words) <= 2)]
@@ -78,6 +80,13 @@ def _match(table: str, heading: str, path: str) -> Match | None:
         return None
     count = max(map(len, named))
     return Match(table, heading, EXACT if any(s == words for s in named) else LOOSE, count, unit)
+
+
+def _last_symbol(heading: str, unit: str) -> str:
+    """Return a symbol of two letters or more behind the name of its group: Cr of `Ratings Cr kN`."""
+    words = (heading.rpartition(unit)[0] if unit else heading).rstrip(" [(,").split()
+    last = symbol_of(words[-1]) if words else ""
+    return last if len(last) > 1 else ""
 
 
 def unit_of_cells(cells: list[str], kind: Kind) -> bool:

@@ -113,8 +113,23 @@ def header_of(sheet: Sheet) -> tuple[int, ...]:
         if _texts(cells) < 0.8:
             continue
         grouped = len(set(cells)) < len(cells) and _texts(filled[i + 1]) >= 0.8 and i + 2 < len(filled)
-        return (i + 1, i + 2) if grouped else (i + 1,)
+        return (i + 1, i + 2) if grouped or _goes_on(sheet, i) else (i + 1,)
     return ()
+
+
+def _goes_on(sheet: Sheet, i: int) -> bool:
+    """Whether the row below the headings goes on with them, as units do: no number in it, above columns of numbers."""
+    below = sheet.rows[i + 2 : i + 2 + _LOOKED]
+    cells = {c: cell.strip() for c, cell in enumerate(sheet.rows[i + 1]) if cell.strip()}
+    if not below or any(looks_like_a_number(cell) for cell in cells.values()):
+        return False
+    said = [c for c, cell in cells.items() if cell not in _BLANKS]
+    return sum(_of_numbers(row[c] for row in below if c < len(row)) for c in said) > 1
+
+
+def _of_numbers(cells: Iterable[str]) -> bool:
+    filled = [cell for cell in cells if cell.strip() not in ("", *_BLANKS)]
+    return bool(filled) and _texts(filled) < 0.5
 
 
 def _groups(filled: list[list[str]], i: int, width: int) -> bool:

@@ -27,6 +27,7 @@ MERGED = "merged"
 _ERROR = re.compile(r"#(?:[A-ZÄÖÜÉÀ¡ /0-9?]+[!?]|N/A|NV|NA)")
 _PLAIN = re.compile(r"[-−]?\d+(?:[.,]\d+)?", re.ASCII)
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
+_FRACTION = re.compile(r"(?:\d+[ -])?\d+/\d+", re.ASCII)
 _SHORT = 12
 _NO_UNIT = "the number has no unit"
 
@@ -71,7 +72,8 @@ class CellReader:
 
     def _read(self, text: str, kind: str, part: str) -> Outcome:
         if kind == MERGED or text == MERGED_TEXT:
-            step = "unmerge and fill each cell in, or say in the mapping what merged cells mean: merged"
+            step = "unmerge and fill each cell in, or write under [cells] of the mapping merged = "
+            step += '"repeat" (it holds for each row) or merged = "blank" (for the first row only)'
             raise InputError(Problem("the cell is merged with another", next_step=step))
         if kind in (ERROR, LOST) or _ERROR.fullmatch(text):
             what = "the formula has no stored value" if text == LOST_TEXT else "the cell shows an error"
@@ -119,6 +121,8 @@ class CellReader:
             if LIKE_A_DATE.fullmatch(typed) and (not re.search(r"[^\W\dT_]", typed) or is_named_month(typed)):
                 raise InputError(_a_date(typed, meta.help)) from None
             problem = error.problems[0]
+            if _FRACTION.fullmatch(text) and self.column.unit and meta.kind is Kind.LENGTH:
+                problem = _inch_size(typed, self.column.unit, problem)
             if problem.what == _NO_UNIT:
                 step = "write it behind the number, or name the unit of the column in the mapping"
                 problem = replace(problem, next_step=step)
@@ -174,6 +178,13 @@ def _common(column: Column, part: str) -> _Common | None:
 
 def _outcome(checked: Checked) -> Outcome:
     return Outcome(checked.plain, checked.value, odd=checked.question)
+
+
+def _inch_size(text: str, unit: str, problem: Problem) -> Problem:
+    """Return what is wrong with a bare fraction in a column of another unit than it is written in."""
+    what = f"a fraction is an inch size, and the column is in {unit}"
+    step = f"write its unit behind it where it is one, {text} in, else a decimal number in {unit}"
+    return replace(problem, what=what, value=shown(text), next_step=step)
 
 
 def _tag(text: str, kind: str) -> Outcome:
