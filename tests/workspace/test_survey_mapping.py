@@ -11,8 +11,9 @@ from halfbore import store
 from halfbore.demo import survey
 from halfbore.domain.survey import Plain, Thing
 from halfbore.errors import InputError, LimitError
-from halfbore.intake.book import Book
+from halfbore.intake.book import Book, Page
 from halfbore.intake.mapping_file import mapping_data
+from halfbore.workspace import survey_changes, survey_view
 from halfbore.workspace import survey_mapping as mapping
 from halfbore.workspace.mending import bad_cells, book_of_rows, mended
 from halfbore.workspace.survey import bring_in, import_survey, preview
@@ -44,13 +45,13 @@ def small(tmp_path: Path) -> Book:
     return book_of(kept(tmp_path, 1, CSV.encode()), "Liste <b>.csv")
 
 
-def given(view: mapping.SheetView, **fields: str) -> mapping.SheetGiven:
+def given(view: survey_view.SheetView, **fields: str) -> survey_changes.SheetGiven:
     """Return what a form gives that changes nothing but the fields of some columns, by heading."""
     columns = [
-        mapping.ColumnGiven(c.at, fields.get(c.heading, c.field), c.unit, c.separator, dict(c.words))
+        survey_changes.ColumnGiven(c.at, fields.get(c.heading, c.field), c.unit, c.separator, dict(c.words))
         for c in view.columns
     ]
-    return mapping.SheetGiven(
+    return survey_changes.SheetGiven(
         tuple(columns), view.cells, view.skip, view.carry_down, view.before, dict(view.fixed)
     )
 
@@ -60,7 +61,7 @@ def test_what_a_proposal_leaves_open_is_counted_by_sheet(demo: Book) -> None:
     opened = mapping.open_in(data)
     assert {sheet for sheet, _ in opened} >= {"Bearings", "History", "Machines"}
     assert [sheet for sheet, p in opened if "merged" in p.what] == ["Lagerstellen"]
-    states = {state.name: state for state in mapping.states(demo, data)}
+    states = {state.name: state for state in survey_view.states(demo, data)}
     assert sum(state.open for state in states.values()) == len(opened)
     assert not states["Notes"].read
     with pytest.raises(InputError) as error:
@@ -72,9 +73,9 @@ def test_what_a_proposal_leaves_open_is_counted_by_sheet(demo: Book) -> None:
 def test_keeping_a_sheet_as_it_stands_changes_nothing(demo: Book, settled: Plain) -> None:
     data = settled
     for page in demo.pages:
-        view = mapping.view(demo, data, page.name)
+        view = survey_view.view(demo, data, page.name)
         if view.read:
-            data = mapping.set_sheet(demo, data, page.name, given(view))
+            data = survey_changes.set_sheet(demo, data, page.name, given(view))
     assert mapping.mapping_of(data) == replace(
         mapping.mapping_of(settled), tables=mapping.mapping_of(data).tables
     )
@@ -91,14 +92,14 @@ def test_keeping_a_sheet_as_it_stands_changes_nothing(demo: Book, settled: Plain
 
 def test_a_column_that_gets_a_field_gets_its_unit_words_and_signs(demo: Book) -> None:
     data = mapping.proposed(demo)
-    history = mapping.view(demo, data, "History")
+    history = survey_view.view(demo, data, "History")
     assert "dates" not in data["table"][2]["cells"]
-    data = mapping.set_sheet(demo, data, "History", given(history, **{"Out on": "on"}))
-    assert mapping.view(demo, data, "History").cells["dates"] == "mdy"
-    bearings = mapping.view(demo, data, "Bearings")
+    data = survey_changes.set_sheet(demo, data, "History", given(history, **{"Out on": "on"}))
+    assert survey_view.view(demo, data, "History").cells["dates"] == "mdy"
+    bearings = survey_view.view(demo, data, "Bearings")
     fields = {"Held?": "role", "Shaft temp. [°C]": "shaft_temperature", "x from drive end [mm]": "x"}
-    data = mapping.set_sheet(demo, data, "Bearings", given(bearings, **fields))
-    by_heading = {c.heading: c for c in mapping.view(demo, data, "Bearings").columns}
+    data = survey_changes.set_sheet(demo, data, "Bearings", given(bearings, **fields))
+    by_heading = {c.heading: c for c in survey_view.view(demo, data, "Bearings").columns}
     assert dict(by_heading["Held?"].words) == {"fixed": "locating", "float": "non-locating"}
     assert by_heading["Shaft temp. [°C]"].unit == "°C"
     assert by_heading["x from drive end [mm]"].unit == "mm"
@@ -106,27 +107,27 @@ def test_a_column_that_gets_a_field_gets_its_unit_words_and_signs(demo: Book) ->
 
 def test_a_field_that_is_not_known_is_refused_with_the_nearest(demo: Book) -> None:
     data = mapping.proposed(demo)
-    view = mapping.view(demo, data, "Bearings")
+    view = survey_view.view(demo, data, "Bearings")
     with pytest.raises(InputError) as error:
-        mapping.set_sheet(demo, data, "Bearings", given(view, Bearing="seat.diametre"))
+        survey_changes.set_sheet(demo, data, "Bearings", given(view, Bearing="seat.diametre"))
     assert "column 'Bearing'" in error.value.problems[0].where
     assert "seat.diameter" in error.value.problems[0].accepted
 
 
 def test_a_sheet_is_read_anew_left_and_read_again(demo: Book) -> None:
-    data = mapping.read_sheet(demo, mapping.proposed(demo), "Betrieb", Thing.CONDITION, (1,))
-    view = mapping.view(demo, data, "Betrieb")
+    data = survey_changes.read_sheet(demo, mapping.proposed(demo), "Betrieb", Thing.CONDITION, (1,))
+    view = survey_view.view(demo, data, "Betrieb")
     assert view.thing is Thing.CONDITION
     assert {c.heading: c.field for c in view.columns}["Drehzahl [1/min]"] == "speed"
-    gone = mapping.leave_sheet(demo, data, "Betrieb")
-    assert not mapping.view(demo, gone, "Betrieb").read
+    gone = survey_changes.leave_sheet(demo, data, "Betrieb")
+    assert not survey_view.view(demo, gone, "Betrieb").read
     assert "Betrieb" in gone["not_read"]
-    again = mapping.read_sheet(demo, gone, "Betrieb", Thing.CONDITION, (1,))
+    again = survey_changes.read_sheet(demo, gone, "Betrieb", Thing.CONDITION, (1,))
     assert [t["sheet"] for t in again["table"]] == [t["sheet"] for t in data["table"]]
     with pytest.raises(InputError):
-        mapping.read_sheet(demo, data, "Betrieb", Thing.CONDITION, (4000,))
+        survey_changes.read_sheet(demo, data, "Betrieb", Thing.CONDITION, (4000,))
     with pytest.raises(InputError):
-        mapping.view(demo, data, "nowhere")
+        survey_view.view(demo, data, "nowhere")
 
 
 def test_rows_mended_in_place_come_in_as_from_a_file_of_rejects(
@@ -166,8 +167,8 @@ def test_rows_mended_in_place_come_in_as_from_a_file_of_rejects(
 
 def test_a_mended_row_that_is_still_wrong_keeps_its_place(small: Book, tmp_path: Path) -> None:
     data = mapping.proposed(small)
-    view = mapping.view(small, data, "")
-    data = mapping.set_sheet(small, data, "", given(view, Bemerkung="seat.note"))
+    view = survey_view.view(small, data, "")
+    data = survey_changes.set_sheet(small, data, "", given(view, Bemerkung="seat.note"))
     data["table"][0]["cells"] |= {"decimal": ",", "thousands": "."}
     del data["table"][0]["columns"]["Fest/Los"]["words"]["frei"]
     with store.create(tmp_path / "a.halfbore", "a") as workspace:
@@ -206,3 +207,17 @@ def test_what_is_no_file_of_a_survey_is_refused(tmp_path: Path) -> None:
     for data in ({"table": 3}, {"table": [{"columns": {"a": 1}}]}, {"cells": 1}, {"table": [{"sheet": 1}]}):
         with pytest.raises(InputError):
             mapping.refuse_malformed(data)
+
+
+def test_a_column_that_becomes_the_machine_of_a_group_is_carried_down() -> None:
+    rows = (("Which", "Lagerstelle", "Fest/Los"), ("F1", "F1-A", "fest"), ("", "F1-B", "los"))
+    book = Book("s.xlsx", (Page("s.xlsx", "Lager", rows),))
+    data = mapping.proposed(book)
+    sheet = survey_view.view(book, data, "Lager")
+    changed = survey_changes.set_sheet(book, data, "Lager", given(sheet, Which="tag.machine"))
+    assert changed["table"][0]["carry_down"] == ["Which"]
+    assert survey_view.view(book, changed, "Lager").carry_down == "Which"
+    again = survey_changes.set_sheet(
+        book, changed, "Lager", replace(given(survey_view.view(book, changed, "Lager")), carry_down="")
+    )
+    assert "carry_down" not in again["table"][0]

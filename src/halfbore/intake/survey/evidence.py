@@ -40,10 +40,11 @@ def _is_total(page: Page, row: int) -> bool:
     return isinstance(first, str) and is_total(first.strip())
 
 
-def weigh(draft: Draft, texts: dict[int, tuple[str, ...]]) -> None:
+def weigh(draft: Draft) -> None:
     """Ask about columns whose cells say what their headings do not, and about those whose cells speak against them."""
     for guess in draft.guesses:
-        cells = tuple(text for text in texts[guess.at] if not BLANK.fullmatch(text))
+        texts = samples_of(draft.page, guess.at, max(draft.header))
+        cells = tuple(text for text in texts if not BLANK.fullmatch(text))
         if not cells:
             continue
         if not guess.path and not guess.note and (paths := _answered(draft, cells)):

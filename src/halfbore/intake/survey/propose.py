@@ -52,6 +52,7 @@ def proposal_of(book: Book, told: Mapping[str, tuple[Thing, tuple[int, ...]]] | 
         known = (told or {}).get(page.name)
         draft = draft_of(page) if known is None else draft_as(page, *known)
         if draft is not None:
+            weigh(draft)
             tables.append(_table(book, page, draft))
         elif any(any(row) for row in page.rows):
             rest.append(page.name)
@@ -79,7 +80,6 @@ def table_as(
 def _table(book: Book, page: Page, draft: Draft) -> TableProposal:
     first = max(draft.header)
     texts = {g.at: samples_of(page, g.at, first) for g in draft.guesses}
-    weigh(draft, texts)
     blanks = tuple(
         sorted({t for column in texts.values() for t in column if BLANK.fullmatch(t)} - set(BLANKS))
     )

@@ -27,6 +27,7 @@ from halfbore.web.desk import Desk
 from halfbore.web.drafts import SurveyDraft
 from halfbore.web.fields import text_of
 from halfbore.web.page import AtDesk, Form, Place, Uploads, show
+from halfbore.workspace import survey_changes, survey_view
 from halfbore.workspace import survey_mapping as mapping
 from halfbore.workspace.mending import bad_cells, mended
 from halfbore.workspace.survey import SurveyPreview, preview
@@ -103,21 +104,21 @@ def _look(
     typed: Mapping[str, str] | None = None,
 ) -> Response:
     data = draft.mapping or {}
-    states = mapping.states(draft.book, data)
+    states = survey_view.states(draft.book, data)
     opened = mapping.open_in(data)
     first = next((s.name for s in states if s.open), states[0].name if states else "")
     name = first if sheet is None else sheet
-    view = mapping.view(draft.book, data, name)
+    view = survey_view.view(draft.book, data, name)
     record = {
         "draft": draft,
         "states": states,
         "view": view,
-        "fields": mapping.fields_for(view.thing),
+        "fields": survey_view.fields_for(view.thing),
         "things": [thing.value for thing in Thing],
         "signs": mapping.SIGNS,
         "opened": opened,
         "here_open": [problem for of, problem in opened if of == name],
-        "blanks": mapping.blanks_of(data),
+        "blanks": survey_view.blanks_of(data),
         "encodings": ENCODINGS,
         "delimiters": DELIMITERS,
         "error": error,
@@ -136,9 +137,11 @@ def change(request: Request, desk: AtDesk, form: Form, uploads: Uploads, key: st
     sheet = form.get("sheet", "")
     does: dict[str, Callable[[], Plain]] = {
         "keep": lambda: _kept(draft, form, sheet),
-        "read": lambda: mapping.read_sheet(draft.book, _data(draft), sheet, _thing(form), _header(form)),
-        "leave": lambda: mapping.leave_sheet(draft.book, _data(draft), sheet),
-        "file": lambda: mapping.with_file(
+        "read": lambda: survey_changes.read_sheet(
+            draft.book, _data(draft), sheet, _thing(form), _header(form)
+        ),
+        "leave": lambda: survey_changes.leave_sheet(draft.book, _data(draft), sheet),
+        "file": lambda: survey_changes.with_file(
             _data(draft), form.get("blanks", ""), form.get("encoding", ""), form.get("delimiter", "")
         ),
         "mapping": lambda: _uploaded(uploads, draft),
@@ -165,7 +168,7 @@ def _data(draft: SurveyDraft) -> Plain:
 
 
 def _kept(draft: SurveyDraft, form: Mapping[str, str], sheet: str) -> Plain:
-    return mapping.set_sheet(draft.book, _data(draft), sheet, given_of(form))
+    return survey_changes.set_sheet(draft.book, _data(draft), sheet, given_of(form))
 
 
 def _thing(form: Mapping[str, str]) -> Thing:
@@ -202,7 +205,7 @@ def _uploaded(uploads: Uploads, draft: SurveyDraft) -> Plain:
     return mapping.settled_down(found, draft.book)
 
 
-def given_of(form: Mapping[str, str]) -> mapping.SheetGiven:
+def given_of(form: Mapping[str, str]) -> survey_changes.SheetGiven:
     """Return what a form gives for a sheet: fields c0.field, c0.unit, c0.t0 and c0.m0 for texts and their meanings."""
     columns = [_column(form, at) for at in range(limits.COLUMNS) if f"c{at}.field" in form]
     cells = {key: form.get(f"cells.{key}", "") for key in mapping.SIGNS}
@@ -212,10 +215,10 @@ def given_of(form: Mapping[str, str]) -> mapping.SheetGiven:
         if f"fixed.{i}" in form
     }
     texts = {key: form.get(key, "") for key in ("skip", "carry_down", "before")}
-    return mapping.SheetGiven(tuple(columns), cells, **texts, fixed=fixed)
+    return survey_changes.SheetGiven(tuple(columns), cells, **texts, fixed=fixed)
 
 
-def _column(form: Mapping[str, str], at: int) -> mapping.ColumnGiven:
+def _column(form: Mapping[str, str], at: int) -> survey_changes.ColumnGiven:
     words: dict[str, str] = {}
     number = 0
     while (text := form.get(f"c{at}.t{number}")) is not None:
@@ -223,7 +226,7 @@ def _column(form: Mapping[str, str], at: int) -> mapping.ColumnGiven:
             words[text] = form.get(f"c{at}.m{number}", "").strip()
         number += 1
     unit, separator = form.get(f"c{at}.unit", "").strip(), form.get(f"c{at}.separator", "").strip()
-    return mapping.ColumnGiven(at, form[f"c{at}.field"].strip(), unit, separator, words)
+    return survey_changes.ColumnGiven(at, form[f"c{at}.field"].strip(), unit, separator, words)
 
 
 @router.get("/{key}/mapping.toml")
