@@ -53,11 +53,18 @@ def test_a_conversion_waits_for_the_measurement_that_may_turn_its_unit_away() ->
     assert (found.order.ready, found.order.standing) == (False, f"not ready: {NOT_SHOWN}")
 
 
-@pytest.mark.parametrize("decision", [Decision.HOLDS, Decision.NO_CLEAR_CASE, Decision.DOES_NOT_PAY])
+def test_a_unit_whose_worth_is_not_known_holds_only_once_that_is_shown() -> None:
+    found = fan_as(Decision.HOLDS)
+    assert found.decision is Decision.HOLDS_IF
+    assert found.because.startswith(f"{WORDS}; at the bad end it does not. If it does: ")
+    assert sentence([found]) == "At F1-A a split unit holds once that is shown."
+
+
+@pytest.mark.parametrize("decision", [Decision.SETTLE_FIRST, Decision.NO_CLEAR_CASE, Decision.DOES_NOT_PAY])
 def test_other_advice_stands_but_its_order_is_held_back(decision: Decision) -> None:
     found = fan_as(decision)
     assert found.decision is decision
-    assert found.because.startswith(WORDS) is (decision is Decision.HOLDS)
+    assert not found.because.startswith(WORDS)
     assert found.order is not None
     assert found.order.held_back == NOT_SHOWN
 

@@ -30,7 +30,7 @@ MAY_IMPORT = {
     "advice": "domain",
     "study": "domain advice shaftline selection ordering changeover value",
     "uncertain": "domain selection estimate",
-    "narrowing": "domain shaftline selection uncertain",
+    "narrowing": "domain advice study shaftline selection uncertain",
     "calc": "standards numerics domain mechanics intake catalogue shaftline selection ordering changeover value",
     "store": "domain",
     "present": "domain",

@@ -30,6 +30,7 @@ _SAID = {
     Decision.DOES_NOT_PAY: "at {} a split unit does not pay",
     Decision.WAITS: "at {} a question is open before a unit can be chosen",
     Decision.NO_UNIT: "at {} no unit holds as it stands",
+    Decision.HOLDS_IF: "at {} a split unit holds once that is shown",
     Decision.HOLDS: "a split unit holds at {}",
 }
 
@@ -89,9 +90,34 @@ def conditioned(found: Study, narrowings: Iterable[Narrowing]) -> Study:
 def _once_shown(found: PositionStudy, doubts: Sequence[Narrowing]) -> PositionStudy:
     held = replace(found, order=_asking(held_back(found.order, NOT_SHOWN), doubts), first=doubts[0].words)
     because = phrase("{}; at the bad end it does not. If it does: {}", doubts[0].words, found.because)
-    if found.decision is Decision.CONVERT:
-        return replace(held, decision=Decision.CONVERT_IF, because=because)
-    return replace(held, because=because) if found.decision is Decision.HOLDS else held
+    return replace(held, decision=_ONCE[found.decision], because=because) if found.decision in _ONCE else held
+
+
+_ONCE = {Decision.CONVERT: Decision.CONVERT_IF, Decision.HOLDS: Decision.HOLDS_IF}
+"""What is advised → the same where it is still to be shown that the unit holds."""
+
+
+def at_a_glance(position: str, choice: Choice | None, doubt: str) -> PositionStudy:
+    """Return what may be said of a unit before it is worked out what to measure: never more than afterwards.
+
+    position: its name; choice: of the unit, None where the job keeps the bearing; doubt: the measurement that may
+    turn it away as it was last worked out, empty where there was none.
+    """
+    if choice is None:
+        return PositionStudy(position, Decision.KEEP, "as the job says", None, None, None, None, None)
+    decision, because = advised(choice, None, "")
+    found = PositionStudy(position, decision, because, choice, None, None, None, None)
+    first = doubt or _left_open(choice.findings) if choice.chosen else ""
+    if not first or decision not in _ONCE:
+        return replace(found, first=first)
+    return replace(found, decision=_ONCE[decision], first=first, because=phrase("{}. {}", first, because))
+
+
+def _left_open(findings: Iterable[Finding]) -> str:
+    """Return which check a measurement could still turn round; empty where every range keeps well within its limit."""
+    wide = [f for f in findings if f.in_doubt or (f.verdict is Verdict.TIGHT and not (f.used and f.used.exact))]
+    first = min(wide, key=lambda f: not f.in_doubt, default=None)
+    return f"What is not known yet leaves “{first.check}” open" if first else ""
 
 
 def _asking(order: Order | None, doubts: Sequence[Narrowing]) -> Order | None:

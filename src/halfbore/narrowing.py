@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from functools import cached_property
 
 import numpy as np
 
+from halfbore.advice import conditioned
+from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.estimate import Narrowing, Widening
-from halfbore.domain.job import Job
+from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import SHOWN, AnswerState
 from halfbore.domain.shaftline import Bearing, PositionDuty
 from halfbore.domain.study import PositionStudy, Study
@@ -26,6 +29,7 @@ from halfbore.selection.missing import parts_of
 from halfbore.selection.need import Need
 from halfbore.shaftline.solve import Known
 from halfbore.shaftline.widen import duties_over
+from halfbore.study import Stage, study
 from halfbore.uncertain import Case, Uncertain, uncertain_inputs
 
 TELLING = 0.02
@@ -34,6 +38,18 @@ TELLING_LOAD, BY_LOAD = 0.1, 0.002
 """The same of the range of the governing load, where it still takes something out of the range of a check."""
 MOST_LAYOUTS = 16
 """Corners of the places that are carried here: enough for two bearings; of a long row some, which is enough to rank."""
+
+
+def answered(
+    reading: JobReading, catalogues: Iterable[Catalogue], upto: Stage, on: date | None = None
+) -> tuple[Study, tuple[Narrowing, ...]]:
+    """Return the study of a job as far as a stage, with what to measure next; it says no more than that leaves it.
+
+    on: the day as of which it is worked out. Raises InputError.
+    """
+    found = study(reading, catalogues, upto, on)
+    narrowings = what_to_measure(found)
+    return conditioned(found, narrowings), narrowings
 
 
 def what_to_measure(found: Study) -> tuple[Narrowing, ...]:

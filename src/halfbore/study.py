@@ -13,14 +13,13 @@ from importlib.metadata import version
 
 import numpy as np
 
-from halfbore.advice import NOT_SETTLED, advised, cured, finding, held_back, sentence
+from halfbore.advice import NOT_SETTLED, advised, at_a_glance, cured, finding, held_back, sentence
 from halfbore.changeover.plan import plan_changeover
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.check import Finding
 from halfbore.domain.job import Job, JobReading
 from halfbore.domain.order import Order
 from halfbore.domain.plan import ChangeoverPair, PairDraws
-from halfbore.domain.position import Position
 from halfbore.domain.rollers import RollerView
 from halfbore.domain.selection import Choice
 from halfbore.domain.shaftline import Bearing, LiftResult, PositionDuty, ShaftResponse
@@ -112,7 +111,8 @@ def glance(reading: JobReading, earlier: Study) -> Glance | None:
     """Return how the units of an earlier study stand on another job of the same machine, at a tenth of the cost.
 
     reading: the job as read; earlier: a study of the same positions with its units.
-    Returns what `study` would say of these units; None where positions or units are not those of the study.
+    Returns no more than the study says of these units once it is known what to measure; None where positions or units
+    are not those of the study.
     Raises InputError for what cannot be solved.
     """
     job, shown = reading.job, {p.position: p.choice for p in earlier.positions}
@@ -127,7 +127,12 @@ def glance(reading: JobReading, earlier: Study) -> Glance | None:
         kept = [u if u is not None and holds(n, u) else None for n, u in _asked(job, response, units)]
         response = respond(job, tuple(_bearing(job, i, u, response) for i, u in enumerate(kept)))
     found = [weigh(n, u) if u is not None else None for n, u in _asked(job, response, units)]
-    return Glance(reading, response, tuple(map(_glanced, job.positions, found)))
+    doubts = {p.position: p.first for p in earlier.positions}
+    said = (
+        at_a_glance(p.name, choice, doubts.get(p.name, ""))
+        for p, choice in zip(job.positions, found, strict=True)
+    )
+    return Glance(reading, response, tuple(said))
 
 
 def _asked(
@@ -136,14 +141,6 @@ def _asked(
     """Yield what each position asks for, and of which unit; of none where the job keeps the bearing."""
     for i, (position, unit) in enumerate(zip(job.positions, units, strict=True)):
         yield Need(job, i, response.duties[i]), unit if position.convert else None
-
-
-def _glanced(position: Position, choice: Choice | None) -> PositionStudy:
-    if choice is None:
-        return PositionStudy(position.name, Decision.KEEP, "as the job says", None, None, None, None, None)
-    without = Decision.WAITS if choice.open else Decision.NO_UNIT
-    decision = Decision.HOLDS if choice.chosen else without
-    return PositionStudy(position.name, decision, choice.sentence, choice, None, None, None, None)
 
 
 Choices = tuple[Choice | None, ...]

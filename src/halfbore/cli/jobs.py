@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from halfbore.advice import conditioned
 from halfbore.calc.why import Asked, asked
 from halfbore.cli import proposals, show, show_choice, show_machine, show_plant, show_time, workings
 from halfbore.cli.style import shown
@@ -16,12 +15,12 @@ from halfbore.domain.job import JobReading
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.errors import NothingHoldsError, Problem
 from halfbore.intake.explain import explained
-from halfbore.narrowing import what_to_measure
+from halfbore.narrowing import answered
 from halfbore.numbers import INCH
 from halfbore.present.plain import plain_data, to_json
 from halfbore.present.styled import styled
 from halfbore.present.wording import CALCULATION_AID, counted, invented_words, sentence
-from halfbore.study import Stage, study
+from halfbore.study import Stage
 
 STAGES: dict[str, tuple[Stage, Callable[[PositionStudy], None] | None]] = {
     "loads": (Stage.LOADS, None),
@@ -40,13 +39,11 @@ def explained_job(job: Target) -> str:
 
 
 def studied(job: Target, upto: Stage) -> tuple[Study, tuple[Narrowing, ...]]:
-    """Return the study of a job as of the day of its survey and, of the whole one, what to measure next.
+    """Return the study of a job as of the day of its survey and what to measure next.
 
     Raises InputError.
     """
-    found = study(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto)
-    narrowings = what_to_measure(found) if upto in (Stage.ORDER, Stage.VALUE) else ()
-    return conditioned(found, narrowings), narrowings
+    return answered(job.reading, job.catalogues() if upto > Stage.LOADS else (), upto)
 
 
 def stage(command: str, job: Target, as_json: bool, require: bool, checks: str = "") -> None:

@@ -14,7 +14,7 @@ from halfbore.domain.unit import UnitTable
 from halfbore.numbers import METRIC, Style
 from halfbore.present.wording import invented_words, prose, tags
 
-GOES_IN = (Decision.CONVERT, Decision.CONVERT_IF, Decision.HOLDS)
+GOES_IN = (Decision.CONVERT, Decision.CONVERT_IF, Decision.HOLDS_IF, Decision.HOLDS)
 """Decisions that put a split unit in."""
 TOLD = (*GOES_IN, Decision.NO_CLEAR_CASE)
 """Decisions that are told in full: a unit goes in, or somebody must decide whether it does."""

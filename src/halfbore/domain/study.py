@@ -24,6 +24,7 @@ class Decision(StrEnum):
     DOES_NOT_PAY = "does not pay"
     WAITS = "a question is open"
     NO_UNIT = "no unit holds"
+    HOLDS_IF = "a unit holds if that is shown; its value was not worked out"
     HOLDS = "a unit holds; its value was not worked out"
     KEEP = "keeps its bearing"
 
@@ -36,6 +37,7 @@ class Decision(StrEnum):
 _SHORT = {
     Decision.SETTLE_FIRST: "settle first",
     Decision.WAITS: "question open",
+    Decision.HOLDS_IF: "holds if shown",
     Decision.HOLDS: "a unit holds",
     Decision.KEEP: "keep",
 }

@@ -8,7 +8,6 @@ from datetime import date
 from enum import StrEnum
 from typing import Any
 
-from halfbore.advice import conditioned
 from halfbore.documents.files import file_name
 from halfbore.documents.order_sheet import order_sheet_pdf, order_sheet_xlsx
 from halfbore.documents.proposal import proposal_pdf
@@ -20,11 +19,11 @@ from halfbore.domain.study import Study
 from halfbore.domain.survey import Thing
 from halfbore.domain.workspace import Address, KeptDocument, named
 from halfbore.errors import HalfboreError, InputError, Problem, shown
-from halfbore.narrowing import what_to_measure
+from halfbore.narrowing import answered
 from halfbore.numbers import METRIC, Style
 from halfbore.present.plain import plain_data
 from halfbore.store import Workspace
-from halfbore.study import Stage, study
+from halfbore.study import Stage
 from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.known import known_of, sheet_kind
 from halfbore.workspace.lines import job_data, kept_worths, lines_at
@@ -137,8 +136,7 @@ def _kept(workspace: Workspace, wanted: Wanted) -> tuple[KeptDocument, ...]:
 
 
 def _studied(workspace: Workspace, line: Address, upto: Stage, when: date) -> Study:
-    found = study(reading_of(workspace, line), catalogues_of(workspace), upto, when)
-    return conditioned(found, what_to_measure(found)) if upto is Stage.VALUE else found
+    return answered(reading_of(workspace, line), catalogues_of(workspace), upto, when)[0]
 
 
 def _proposal(workspace: Workspace, wanted: Wanted) -> Iterator[_File]:

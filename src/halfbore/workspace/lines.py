@@ -13,7 +13,7 @@ from halfbore.errors import InputError, Problem, UnitError, shown
 from halfbore.store import Workspace
 from halfbore.store.plain import merged
 from halfbore.units import Kind, parse
-from halfbore.workspace.ranking import from_plain
+from halfbore.workspace.ranking import legible
 
 MAPPING = "mapping.toml"
 """Name of the mapping file of a catalogue beside a job file."""
@@ -98,13 +98,13 @@ def _place(text: str) -> float | None:
 
 
 def kept_worths(workspace: Workspace) -> tuple[tuple[Worth, ...], tuple[Address, ...]]:
-    """Return the rows of all results that are kept, and the shaft lines that were never run."""
+    """Return the rows of all results that are kept, and the shaft lines that have none."""
     rows: list[Worth] = []
     never = []
     kept = workspace.results()
     for line in lines_of(workspace):
-        if line in kept:
-            rows += from_plain(kept[line].summary["worths"], kept[line].stale)
-        else:
+        found = legible(kept[line])[1] if line in kept else ()
+        rows += found
+        if not found:
             never.append(line)
     return tuple(rows), tuple(never)

@@ -11,8 +11,9 @@ from halfbore.domain.study import Glance, Study
 from halfbore.domain.workspace import Address, Edit
 from halfbore.errors import InputError
 from halfbore.estimate.reading import read_completed
+from halfbore.narrowing import answered
 from halfbore.store import Workspace
-from halfbore.study import Stage, glance, study
+from halfbore.study import Stage, glance
 from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.lines import job_data
 from halfbore.workspace.running import reading_of
@@ -75,7 +76,7 @@ class Studies:
         try:
             reading = reading_of(self._workspace, line)
             known = self.catalogues()
-            return study(reading, known, self._upto if known else Stage.LOADS)
+            return answered(reading, known, self._upto if known else Stage.LOADS)[0]
         except InputError as error:
             return error
 

@@ -10,7 +10,7 @@ from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address, KeptResult, Mark
 from halfbore.domain.worth import Worth
 from halfbore.store import Workspace
-from halfbore.workspace.ranking import from_plain
+from halfbore.workspace.ranking import legible
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,6 @@ def _state(
 
 
 def _line(address: Address, positions: tuple[str, ...], results: Mapping[Address, KeptResult]) -> LineState:
-    kept = results.get(address)
-    rows = () if kept is None else from_plain(kept.summary["worths"], kept.stale)
+    found = results.get(address)
+    kept, rows = (None, ()) if found is None else legible(found)
     return LineState(address, positions, kept, tuple(row for row in rows if row.position in positions))

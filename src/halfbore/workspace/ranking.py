@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Estimate
+from halfbore.domain.workspace import KeptResult
 from halfbore.domain.worth import Worth
 from halfbore.phrases import Phrase, as_parts, of_parts, phrase
 from halfbore.present.plain import plain_data
 
 CLOSED = (Decision.KEEP,)
 """Decisions after which nothing is to be measured or settled."""
+NO_ROWS = "it was kept without what the positions are worth, so it has to be run again"
 AMOUNTS = "amounts"
 """What a kept row has beside its fields: sentence → its parts, so that it can be written in inches too."""
 
@@ -91,6 +94,14 @@ def _amounts(row: Worth) -> dict[str, list[Any]]:
 def from_plain(rows: Iterable[dict[str, Any]], stale: tuple[str, ...]) -> tuple[Worth, ...]:
     """Return kept rows, with the reasons why they are not of today's inputs."""
     return tuple(Worth(**_with_records(row), stale=stale) for row in rows)
+
+
+def legible(kept: KeptResult) -> tuple[KeptResult, tuple[Worth, ...]]:
+    """Return a kept result with its rows; one whose rows are missing, or of another make, says that it is run again."""
+    try:
+        return kept, from_plain(kept.summary["worths"], kept.stale)
+    except (KeyError, TypeError, ValueError, AttributeError):
+        return replace(kept, stale=(*kept.stale, NO_ROWS)), ()
 
 
 def _with_records(row: dict[str, Any]) -> dict[str, Any]:

@@ -14,7 +14,6 @@ from multiprocessing import active_children, get_context, parent_process
 from multiprocessing.process import BaseProcess
 from threading import Thread
 
-from halfbore.advice import conditioned
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.estimate import Narrowing
 from halfbore.domain.job import JobReading
@@ -24,11 +23,11 @@ from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
 from halfbore.errors import HalfboreError, Problem
 from halfbore.estimate.reading import read_completed
-from halfbore.narrowing import what_to_measure
+from halfbore.narrowing import answered
 from halfbore.present.plain import plain_data
 from halfbore.store import Place, Workspace
 from halfbore.store import open as open_workspace
-from halfbore.study import Stage, study
+from halfbore.study import Stage
 from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.lines import job_data
 from halfbore.workspace.ranking import as_plain, worths
@@ -163,9 +162,7 @@ def _studied(
 ) -> Ran:
     try:
         reading = read_completed(data)
-        found = study(reading, catalogues, upto, on)
-        narrowings = what_to_measure(found) if upto is Stage.VALUE else ()
-        found = conditioned(found, narrowings)
+        found, narrowings = answered(reading, catalogues, upto, on)
     except HalfboreError as error:
         return Ran(line, None, (), error.problems, ())
     return Ran(line, found, narrowings, (), worths(line[0], line[1], found, narrowings))

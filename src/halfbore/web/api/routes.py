@@ -17,6 +17,7 @@ from halfbore.web.desk import Desk, UnknownError
 from halfbore.web.page import AtDesk
 from halfbore.web.rooms.changes import take_back
 from halfbore.web.rooms.documents import as_file
+from halfbore.web.rooms.machine import line_state
 from halfbore.web.rooms.plant import picked, rows_of
 from halfbore.web.runs import Run
 from halfbore.web.words import UNITS
@@ -183,18 +184,25 @@ def result(desk: AtDesk, tag: Tag) -> dict[str, Any]:
 
 @router.get("/answer")
 def answer(desk: AtDesk, tag: Tag) -> dict[str, Any]:
-    """Return loads, reactions, choices and checks of a shaft line on today's inputs."""
+    """Return loads, reactions, choices and checks of a shaft line on today's inputs, beside what its last run advised."""
     address_at(desk, tag)
     lines = lines_at(desk.workspace, tag)
     if len(lines) != 1:
         names = ", ".join(" ".join(line) for line in lines)
         raise InputError(Problem("means several shaft lines", "tag", shown(tag), names))
     study = desk.studies.of(lines[0])
+    kept = {
+        row.position: {"decision": plain_data(row.decision), "because": row.because, "stale": list(row.stale)}
+        for row in line_state(desk, lines[0]).rows
+    }
     positions = [
         {
             "position": p.position,
             "decision": plain_data(p.decision),
             "sentence": p.choice.sentence if p.choice else p.because,
+            "because": p.because,
+            "first": p.first,
+            "kept": kept.get(p.position),
             "chosen": plain_data(p.choice.chosen) if p.choice else None,
             "checks": plain_data(p.choice.shown_findings) if p.choice else [],
         }

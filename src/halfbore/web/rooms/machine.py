@@ -12,13 +12,14 @@ from starlette.responses import RedirectResponse, Response
 
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.shaftline import Reaction
-from halfbore.domain.study import Glance, PositionStudy, Study
+from halfbore.domain.study import Decision, Glance, PositionStudy, Study
 from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address
 from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem
 from halfbore.intake.check import PARTS
 from halfbore.numbers import Style
+from halfbore.phrases import phrase
 from halfbore.present.shaft_drawing import shaft_drawing
 from halfbore.present.svg import Way
 from halfbore.present.wording import axial_reaction, counted, listed, reaction_direction, tags
@@ -40,13 +41,24 @@ WIDTHS = {"wide": 948.0, "middle": 792.0}
 """Widths of the drawing [px], one for each class of page widths."""
 FIGURES = ("modified life", "static safety", "temperature", "room")
 """Checks that stand in the panel of a position, whatever they say."""
+GLANCED = {
+    Decision.HOLDS: "the unit shown holds at {}",
+    Decision.HOLDS_IF: "at {} the unit shown holds once that is shown",
+    Decision.SETTLE_FIRST: "settle the root cause at {} before any bearing is bought",
+    Decision.WAITS: "at {} a question is open before the unit shown can be chosen",
+    Decision.NO_UNIT: "the unit shown does not hold at {}",
+}
+"""What is said of units that stand on other inputs than those they were chosen on."""
 CONDITION_FIELDS = ("share", "speed", "load_factor", "shaft_temperature", "housing_temperature")
 HISTORY = 12
 
 
 @dataclass(frozen=True)
 class Panel:
-    """The answer for one position: what was chosen or came nearest, its main checks, what its worth was when run."""
+    """The answer for one position: what was chosen or came nearest, its main checks, its worth when last run.
+
+    first: what is to be measured or settled before the unit is bought, empty where nothing is.
+    """
 
     tag: str
     letter: str
@@ -56,6 +68,7 @@ class Panel:
     verdict: Verdict | None
     findings: tuple[Finding, ...]
     note: str
+    first: str
     worth: Worth | None
 
 
@@ -243,11 +256,12 @@ def headline(study: Study) -> str:
 
 def glanced_headline(glance: Glance) -> str:
     """Return how the units that are shown stand, in one sentence."""
-    failing = [p.position for p in glance.positions if p.choice and not p.choice.chosen]
-    holding = [p.position for p in glance.positions if p.choice and p.choice.chosen]
-    said = [f"the unit shown holds at {listed(holding)}"] if holding else []
-    said += [f"the unit shown does not hold at {listed(failing)}"] if failing else []
-    text = "; ".join(said) or "no position gets a split unit"
+    found = [
+        (words, [p.position for p in glance.positions if p.decision is decision])
+        for decision, words in GLANCED.items()
+    ]
+    text = "; ".join(words.format(listed(there)) for words, there in found if there)
+    text = text or "no position gets a split unit"
     return f"{text[:1].upper()}{text[1:]}."
 
 
@@ -261,7 +275,7 @@ def panel(study: Study | Glance, index: int, state: LineState) -> Panel:
     worth = next((row for row in state.rows if row.position == position.name), None)
     choice = found.choice
     if choice is None:
-        return Panel(position.name, letter, words, "", False, None, (), f"{found.because}.", worth)
+        return Panel(position.name, letter, words, "", False, None, (), f"{found.because}.", "", worth)
     unit = choice.chosen or choice.nearest
     findings = tuple(f for name in FIGURES for f in choice.shown_findings if f.check == name)
     return Panel(
@@ -273,8 +287,16 @@ def panel(study: Study | Glance, index: int, state: LineState) -> Panel:
         worst(choice.shown_findings),
         findings,
         _note(found),
+        before_it_is_bought(found),
         worth,
     )
+
+
+def before_it_is_bought(found: PositionStudy) -> str:
+    """Return what is to be measured or settled before the unit of a position is bought, empty where nothing is."""
+    if found.decision is Decision.SETTLE_FIRST:
+        return phrase("Settle the root cause first: {}", found.because)
+    return found.first
 
 
 def worst(findings: Sequence[Finding]) -> Verdict | None:

@@ -20,7 +20,7 @@ from halfbore.web.desk import Desk
 from halfbore.web.editing import Editing
 from halfbore.web.fields import address_of
 from halfbore.web.page import Place, show, style_of
-from halfbore.web.rooms.machine import Versions, field_of, line_state, machine_lines
+from halfbore.web.rooms.machine import Versions, before_it_is_bought, field_of, line_state, machine_lines
 from halfbore.web.rooms.position import strip
 from halfbore.workspace.live import Studies
 
@@ -76,16 +76,18 @@ def kept(desk: Desk, form: dict[str, str], room: str, tag: str) -> Editing | Red
 def page(request: Request, room: str, look: Seen, edited: Editing | None, record: Room) -> Response:
     """Return the page of a room of a position: what all rooms show, and its own record."""
     desk = look.desk
-    positions = machine_lines(desk, look.line[0])
+    positions, state = machine_lines(desk, look.line[0]), line_state(desk, look.line)
     shown: dict[str, Any] = {
         "line": look.line,
         "at": look.at,
         "tag": look.tag,
         "tags": [one for state in positions for one in state.positions],
-        "state": line_state(desk, look.line),
+        "state": state,
+        "advised": next((row for row in state.rows if row.position == look.tag), None),
         "problems": look.problems,
         "study": look.study,
         "found": look.found,
+        "first": before_it_is_bought(look.found) if look.found else "",
         "drawing_strip": strip(look.study, look.tag) if look.study and look.found else None,
         "edited": edited,
         "field": field_of(desk, edited, look.style),

@@ -164,6 +164,7 @@ def subline(rows: Sequence[Row]) -> str:
         Decision.SETTLE_FIRST: "at {} the root cause comes first",
         Decision.NO_CLEAR_CASE: "at {} money alone makes no clear case",
         Decision.DOES_NOT_PAY: "at {} it does not pay",
+        Decision.HOLDS_IF: "at {} a unit holds if that is shown, its worth is not known",
         Decision.HOLDS: "at {} a unit holds, its worth is not known",
         None: "{} not run yet",
     }

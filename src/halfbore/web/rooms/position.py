@@ -32,6 +32,7 @@ from halfbore.web.fields import Value, address_of, values_of
 from halfbore.web.page import AtDesk, Form, Place, show, style_of
 from halfbore.web.rooms.machine import (
     Versions,
+    before_it_is_bought,
     field_of,
     line_state,
     machine_lines,
@@ -130,10 +131,11 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
         "versions": Versions(desk),
         "study": study,
         "found": None,
+        "first": "",
     }
     if study is not None and study.positions:
         found = next(p for p in study.positions if p.position == tag)
-        record |= {"found": found, "drawing_strip": strip(study, tag)}
+        record |= {"found": found, "first": before_it_is_bought(found), "drawing_strip": strip(study, tag)}
         if found.choice is not None:
             record |= _choice(study, found, found.choice, query.get("why", ""), words.style)
             record |= candidates(
