@@ -115,7 +115,9 @@ def at_a_glance(position: str, choice: Choice | None, doubt: str) -> PositionStu
 
 def _left_open(findings: Iterable[Finding]) -> str:
     """Return which check a measurement could still turn round; empty where every range keeps well within its limit."""
-    wide = [f for f in findings if f.in_doubt or (f.verdict is Verdict.TIGHT and not (f.used and f.used.exact))]
+    wide = [
+        f for f in findings if f.in_doubt or (f.verdict is Verdict.TIGHT and not (f.used and f.used.exact))
+    ]
     first = min(wide, key=lambda f: not f.in_doubt, default=None)
     return f"What is not known yet leaves “{first.check}” open" if first else ""
 
