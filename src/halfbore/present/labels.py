@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from halfbore.present.metrics import text_width
-from halfbore.present.svg import Line, Pen, Point, Shape, Text
+from halfbore.present.svg import Group, Line, Pen, Point, Poly, Rect, Shape, Text
 
 LEADING = 1.2
 """Line pitch over font size."""
@@ -84,26 +85,40 @@ class Placed:
 
 
 def place(
-    labels: Iterable[Label], taken: Sequence[Box], left: float, right: float, before: Sequence[Placed] = ()
+    labels: Iterable[Label],
+    taken: Sequence[Box],
+    left: float,
+    right: float,
+    before: Sequence[Placed] = (),
+    lines: Sequence[Box] = (),
 ) -> tuple[Placed, ...]:
     """Return the labels with their rectangles: inside left and right, clear of each other and of what is taken.
 
     before: labels that already have their place; these too stay clear, and no leader crosses them.
+    lines: what a label lies across only where all its spots do.
     """
     full = [*taken, *(box for p in before for box in p.boxes)]
     placed: list[Placed] = []
     for label in labels:
-        found = _find(label, full, [p.box for p in (*before, *placed)], left, right)
+        found = _find(label, full, [p.box for p in (*before, *placed)], left, right, lines)
         full += found.boxes
         placed.append(found)
     return tuple(placed)
 
 
-def _find(label: Label, taken: Sequence[Box], texts: Sequence[Box], left: float, right: float) -> Placed:
+def _find(
+    label: Label,
+    taken: Sequence[Box],
+    texts: Sequence[Box],
+    left: float,
+    right: float,
+    lines: Sequence[Box],
+) -> Placed:
     boxes = [_inside(box_at(label, spot), left, right) for spot in label.spots]
-    for box in boxes:
-        if not any(box.meets(other) for other in taken):
-            return Placed(label, box)
+    free = [box for box in boxes if not any(box.meets(other) for other in taken)]
+    if free:
+        # of equal spots the first: min is stable
+        return Placed(label, min(free, key=lambda box: any(box.meets(line) for line in lines)))
     width = boxes[0].right - boxes[0].left
     shifts = (0.0, 0.25, -0.25, 0.45, -0.45) if label.points_at else (0.0,)
     drifts = (label.drift, -label.drift) if label.points_at else (label.drift,)
@@ -134,6 +149,28 @@ def _leader(label: Label, box: Box) -> tuple[Point, Point] | None:
 
 def _along(start: Point, end: Point) -> Box:
     return Box(start[0] - 1.0, min(start[1], end[1]), start[0] + 1.0, max(start[1], end[1]))
+
+
+def edges_of(shapes: Iterable[Shape]) -> Iterator[Box]:
+    """Yield the upright and level edges of drawn shapes as rectangles without width."""
+    for shape in shapes:
+        match shape:
+            case Group(shapes=inner):
+                yield from edges_of(inner)
+            case Rect(pen=Pen()):
+                x, y = shape.left, shape.top
+                a, b = x + shape.width, y + shape.height
+                yield from (Box(x, y, x, b), Box(a, y, a, b), Box(x, y, a, y), Box(x, b, a, b))
+            case Line():
+                yield from _edge(shape.start, shape.end)
+            case Poly(pen=Pen()):
+                yield from (e for one, two in pairwise(shape.points) for e in _edge(one, two))
+
+
+def _edge(start: Point, end: Point) -> Iterator[Box]:
+    (x, y), (a, b) = start, end
+    if min(abs(a - x), abs(b - y)) < 1.0:
+        yield Box(min(x, a), min(y, b), max(x, a), max(y, b))
 
 
 def box_at(label: Label, spot: Spot) -> Box:

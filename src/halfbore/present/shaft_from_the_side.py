@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from halfbore.domain.machine import ElevatorDrum, ElevatorPlace, Paddles, ScrewFlight
+from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace, Paddles, ScrewFlight
 from halfbore.domain.position import Fixing, Position
 from halfbore.numbers import System, write
 from halfbore.present import shaft_parts as parts
 from halfbore.present.frame import drawn_extent, extent_of, is_broken_off
-from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
+from halfbore.present.labels import Box, Label, Spot, Words, cut, edges_of, place, wrapped
 from halfbore.present.metrics import text_width
 from halfbore.present.palette import Palette
 from halfbore.present.shaft_bed_parts import BELT
@@ -24,6 +24,10 @@ BADGE = 9.0
 """Radius of the badge of a position [px]."""
 WORDED = 0.5
 """Part of the full height from which loads are told in words."""
+ROW = 21.0
+"""Height of a dimension with its words [px]."""
+UPRIGHT = 90.0
+"""Length below the ground over which a label stays off the dotted line of a support [px]."""
 NAME_WIDTH = 150.0
 """Width at which a name is broken into lines [px]."""
 
@@ -73,11 +77,14 @@ def from_the_side(scene: Scene) -> Layer:
     arrows, arrow_boxes = _arrows(scene, seats)
     badges, badge_boxes = _badges(scene, seats)
     stretched = _take_ups(scene)
-    shapes: list[Shape] = [
-        *(s for room in rooms for s in room.shapes),
+    outlines: list[Shape] = [
         *(s for load in job.loads for s in parts.behind(load, shaft, frame, look)),
         *parts.shaft_outline(shaft, frame, look),
         *(_part(scene, i) for i in range(len(job.loads))),
+    ]
+    shapes: list[Shape] = [
+        *(s for room in rooms for s in room.shapes),
+        *outlines,
         *(s for seat in seats for s in _unit(scene, seat)),
         parts.axis(shaft, frame, look),
         *sizes.shapes,
@@ -89,15 +96,17 @@ def from_the_side(scene: Scene) -> Layer:
     taken = [*(b for room in rooms for b in room.boxes), *sizes.boxes, *arrow_boxes, *badge_boxes, *units]
     taken += stretched.boxes
     bodies = [_outline(scene, i) for i in range(len(job.loads))]
+    lines = [*edges_of(outlines), *(Box(s.x, s.ground, s.x, s.ground + UPRIGHT) for s in seats)]
     words = [w for room in rooms for w in room.labels]
     first = place(
-        [*sizes.labels, *_force_labels(scene, seats), *_insides(scene), *stretched.labels],
+        [*sizes.labels, *_insides(scene), *_force_labels(scene, seats), *stretched.labels],
         taken,
         0.0,
         frame.width,
+        lines=lines,
     )
-    second = place(_names(scene), taken, 0.0, frame.width, first)
-    third = place([*_diameters(scene), *words], [*taken, *bodies], 0.0, frame.width, (*first, *second))
+    second = place(_names(scene), taken, 0.0, frame.width, first, lines)
+    third = place([*_diameters(scene), *words], [*taken, *bodies], 0.0, frame.width, (*first, *second), lines)
     placed = (*first, *second, *third)
     full = (*taken, *bodies, *(box for p in placed for box in p.boxes))
     return replace(
@@ -202,14 +211,15 @@ def _dimensions(scene: Scene, seats: list[_Seat]) -> _Marks:
             reach = max(right - left, text_width(text, 12.0, 600)) / 2 + 4.0
             middle = (left + right) / 2
             row = (middle - reach, middle + reach)
-            while any(row[0] < r and s < row[1] and abs(t - y) < 19.0 for s, r, t in rows):
-                y -= 19.0
+            while any(row[0] < r and s < row[1] and abs(t - y) < ROW for s, r, t in rows):
+                y -= ROW
             rows.append((*row, y))
             foot = -seat.above - 2.0
             shapes += parts.dimension(left, right, y, (foot, foot), scene.look)
             boxes.append(Box(left, y - 1.0, right, y + 1.0))
             colour, weight = (scene.look.ink, 600) if strong else (scene.look.ink2, 400)
-            labels.append(Label((Words(text, colour, weight),), (Spot(middle, y - 1.0, 0, -1),)))
+            spots = tuple(Spot(x, y - 1.0, across, -1) for x, across in ((middle, 0), (left, 1), (right, -1)))
+            labels.append(Label((Words(text, colour, weight),), spots))
     return _Marks(tuple(shapes), tuple(boxes), tuple(labels))
 
 
@@ -251,9 +261,25 @@ def _force_labels(scene: Scene, seats: list[_Seat]) -> list[Label]:
     for force, tail, tip, acts in _tips(scene, seats):
         colour = scene.look.acts if acts else scene.look.answers
         words = (Words(write(abs(force.y), Kind.FORCE, scene.style), colour, 600),)
-        spots = places_beside(scene, force, tail, tip)
+        spots = (*places_beside(scene, force, tail, tip), *_outside(scene, force, (tail + tip) / 2))
         labels.append(Label(words, spots, 1 if tail > tip else -1, 12.5 if acts else 13.5))
     return labels
+
+
+def _outside(scene: Scene, force: Force, y: float) -> tuple[Spot, ...]:
+    """Return places for the number of an arrow clear of the shaft: beside its part or hub, or further down its upright."""
+    x, load = scene.frame.x(force.x), next((p for p in scene.job.loads if p.name == force.part), None)
+    if load is None:
+        return tuple(Spot(x + s * 6.0, y + 22.0, s, 0) for s in (1, -1))
+    box = _body(scene, scene.job.loads.index(load))
+    left, right = box.left, box.right
+    if isinstance(load, (Drum, ElevatorDrum)):
+        half = scene.frame.size(parts.hub_width(load, scene.job.shaft) / 2)
+        left, right = x - half, x + half
+    above = -scene.frame.size(scene.job.shaft.segment_at(force.x).diameter) / 2 - 2.0
+    return tuple(
+        Spot(e, at, s, d) for at, d in ((above, -1), (-above, 1)) for e, s in ((left, -1), (right, 1))
+    )
 
 
 def _badges(scene: Scene, seats: list[_Seat]) -> tuple[list[Shape], list[Box]]:

@@ -81,7 +81,7 @@ def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Sha
     width = at.right - at.left
     match load:
         case Drum() | ElevatorDrum():
-            half = min(0.06 * width, 60.0)
+            half = hub_width(load, shaft) / 2
             radius = min(max(0.95 * d, 0.25 * at.radius), 0.6 * at.radius)
             places = (load.x - load.hub_spacing / 2, load.x + load.hub_spacing / 2)
             return tuple(
@@ -103,6 +103,12 @@ def on_shaft(load: Load, shaft: Shaft, frame: Frame, look: Palette) -> tuple[Sha
             return bed_parts.flight(load, at, d, frame, look, front=True)
         case _:
             return (_block(at, frame, look.metal, look),) if width else ()
+
+
+def hub_width(drum: Drum | ElevatorDrum, shaft: Shaft) -> float:
+    """Return the width of a hub of a drum as drawn [mm]."""
+    at = extent_of(drum, shaft)
+    return 2 * min(0.06 * (at.right - at.left), 60.0)
 
 
 def _block(at: Extent, frame: Frame, fill: str, look: Palette, round_: float = 0.0) -> Rect:
