@@ -160,6 +160,30 @@ def test_a_coupling_is_aligned_before_it_is_closed() -> None:
     assert starts["Align the coupling"] < starts["Close the coupling"]
 
 
+FOLLOWS = (
+    ("Heat and refit the coupling hub", "Align the coupling"),
+    ("Align the coupling", "Close the coupling"),
+    ("Refit the sheave", "Align the sheaves"),
+    ("Align the sheaves", "Tension the drive belts"),
+    ("Check the alignment", "Tension the drive belts"),
+    ("Set the torque arm, align the drive", "Tension the belt, take the clamps off"),
+    ("Tension the belt, take the clamps off", "Track the belt"),
+)
+"""What cannot be done the other way round: a part is on before it is aligned, aligned before it is loaded."""
+
+
+@pytest.mark.parametrize("machine", MACHINES)
+def test_a_drive_is_aligned_once_it_is_on_and_before_it_is_loaded(machine) -> None:  # type: ignore[no-untyped-def]
+    met = 0
+    for trapped in (lifted_too_far(machine), pair(*machine())):
+        for plan in plans(trapped):
+            begin = begins(plan)
+            pairs = [(begin[a], begin[b]) for a, b in FOLLOWS if a in begin and b in begin]
+            met += len(pairs)
+            assert all(earlier < later for earlier, later in pairs)
+    assert met
+
+
 def test_what_can_be_carried_needs_no_lifting_gear() -> None:
     light, heavy = (
         replace(cases.unit(), heaviest_half=np.array([m]), support_mass=np.array([9.0])) for m in (9.98, 33.0)

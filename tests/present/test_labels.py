@@ -7,8 +7,9 @@ from itertools import combinations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from halfbore.present.labels import Box, Label, Spot, Words, cut, place, wrapped
+from halfbore.present.labels import Box, Label, Spot, Words, cut, edges_of, place, wrapped
 from halfbore.present.metrics import text_width
+from halfbore.present.svg import Group, Line, Pen, Poly, Rect
 
 WIDTH = 680.0
 
@@ -44,6 +45,36 @@ def test_the_first_free_spot_is_taken() -> None:
     assert free.box.left == 100.0
     [other] = place([label], [Box(101.0, 90.0, 200.0, 200.0)], 0.0, WIDTH)
     assert other.box.right == 100.0 and other.leader is None
+
+
+def test_a_label_lies_across_a_line_only_where_all_its_spots_do() -> None:
+    label = Label((Words("46.9 kN", "#000000"),), (Spot(100.0, 100.0, 1, 1), Spot(100.0, 100.0, -1, 1)))
+    upright = Box(120.0, 0.0, 120.0, 300.0)
+    [clear] = place([label], [], 0.0, WIDTH, lines=[upright])
+    assert clear.box.right == 100.0
+    [across] = place([label], [Box(40.0, 90.0, 99.0, 200.0)], 0.0, WIDTH, lines=[upright])
+    assert across.box.left == 100.0 and across.leader is None
+
+
+def test_the_edges_of_shapes_are_their_upright_and_level_lines() -> None:
+    pen = Pen("#000000")
+    shapes = Group(
+        (
+            Rect(0.0, 0.0, 10.0, 5.0, pen),
+            Rect(0.0, 0.0, 10.0, 5.0),
+            Line((0.0, 0.0), (9.0, 9.0), pen),
+            Poly(((2.0, 1.0), (2.0, 7.0), (8.0, 9.0)), pen),
+        )
+    )
+    assert list(edges_of([shapes])) == [
+        *(
+            Box(0.0, 0.0, 0.0, 5.0),
+            Box(10.0, 0.0, 10.0, 5.0),
+            Box(0.0, 0.0, 10.0, 0.0),
+            Box(0.0, 5.0, 10.0, 5.0),
+        ),
+        Box(2.0, 1.0, 2.0, 7.0),
+    ]
 
 
 def test_a_label_that_moved_away_points_back() -> None:
