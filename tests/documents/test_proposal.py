@@ -302,6 +302,13 @@ def test_where_no_unit_holds_it_says_so() -> None:
         assert flat(value_of(finding)) in whole and flat(limit_of(finding)) in whole
 
 
+def test_a_gauged_seat_is_printed_to_the_micrometre_beside_its_limits() -> None:
+    """5.936 to 5.937 in are 150.7744 to 150.7998 mm: rounded to a tenth they would not be told from their limits."""
+    told = flat("\n".join(pages(pdf("head_shaft"))))
+    assert "150.774 to 150.800 mm" in told
+    assert "within 150.750 to 150.812 mm" in told
+
+
 def test_other_units_are_shown_in_inches() -> None:
     data = proposal_data(studied("fan"), WHEN, INCH)
     told = " ".join(pages(proposal_pdf(studied("fan"), WHEN, INCH)))
