@@ -120,3 +120,28 @@ def test_telling_the_same_again_changes_nothing() -> None:
     row = told(Thing.POSITION, "F1", None, "F1-A", x="0 mm", seat={"diameter": "160 mm"})
     once = one(row)
     assert added(once, [row]) == (once, {})
+
+
+@pytest.mark.parametrize("step", [1, -1])
+def test_a_row_without_a_line_is_not_put_into_the_first_of_several(step: int) -> None:
+    rows = [
+        told(Thing.POSITION, "B1", "head", "B1-A", place="a"),
+        told(Thing.POSITION, "B1", None, "B1-B", place="b"),
+        told(Thing.POSITION, "B1", "boot", "B1-C", place="c"),
+    ][::step]
+    documents, problems = added(PLANT, rows)
+    assert {address for address in documents if address[:1] == ("B1",) and len(address) == 3} == {
+        ("B1", "head", "B1-A"),
+        ("B1", "boot", "B1-C"),
+    }
+    assert problems["b"].what.startswith("B1 has several shaft lines: ")
+
+
+def test_segments_of_one_line_stay_together_though_not_each_names_it() -> None:
+    rows = [
+        told(Thing.SEGMENT, "B1", line, length=length, place=length)
+        for line, length in (("head", "300 mm"), (None, "200 mm"))
+    ]
+    documents, problems = added(PLANT, rows)
+    assert problems == {}
+    assert [s["length"] for s in documents["B1", "head"]["shaft"]["segments"]] == ["300 mm", "200 mm"]

@@ -35,7 +35,8 @@ def survey(file: Path, mapping: Path | None, workspace: Path | None, who: str, a
     place = workspace_file(workspace)
     book = read_book(file) if mapping is None else None
     if book is not None and not is_own(book):
-        _propose("survey", file, proposal_of(book).text)
+        proposal = proposal_of(book)
+        _propose("survey", file, proposal.text, proposal.open)
     with open_workspace(place) as opened:
         done = import_survey(opened, file, mapping, name_of(who), book)
     refused = InputError(_rejected(done, file, mapping)) if done.rejects is not None else None
@@ -58,14 +59,20 @@ def _rejected(done: SurveyImport, file: Path, mapping: Path | None) -> list[Prob
     return [*found[: limits.PROBLEMS], last]
 
 
-def _propose(what: str, file: Path, text: str) -> NoReturn:
-    """Write a proposal for a mapping beside a file, unless there is one, and say that nothing was brought in."""
+def _propose(what: str, file: Path, text: str, settle: tuple[str, ...] = ()) -> NoReturn:
+    """Write a proposal for a mapping beside a file, unless there is one, and say that nothing was brought in.
+
+    settle: what must be settled in it first.
+    """
     path = file.with_name(f"{file.name}.mapping.toml")
     step = f"read it through, then halfbore import {what} {file} --mapping {path}"
     if path.exists():
         raise InputError(Problem("nothing was brought in: a mapping is there", str(path), next_step=step))
     replace_file(path, text.encode())
-    raise InputError(Problem("nothing was brought in: a mapping was proposed", str(path), next_step=step))
+    told = [Problem("to be settled in the mapping", one) for one in settle[: limits.PROBLEMS]]
+    raise InputError(
+        [*told, Problem("nothing was brought in: a mapping was proposed", str(path), next_step=step)]
+    )
 
 
 def catalogue(file: Path, mapping: Path | None, workspace: Path | None, as_json: bool) -> None:

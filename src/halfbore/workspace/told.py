@@ -16,7 +16,10 @@ Documents = dict[Address, Plain]
 
 @dataclass
 class Plant:
-    """The documents of a plant while rows are added: the plant (), machines, shaft lines, positions."""
+    """The documents of a plant while rows are added: the plant (), machines, shaft lines, positions.
+
+    lines: of each machine, those that any of the rows names among them, so that the order of rows decides nothing.
+    """
 
     documents: Documents
     places: dict[str, Address] = field(default_factory=dict)
@@ -34,7 +37,18 @@ class Plant:
         if len(address) == 3:
             self.places[address[2]] = address
         elif len(address) == 2:
-            self.lines.setdefault(address[0], []).append(address[1])
+            self._know(address[0], address[1])
+
+    def _know(self, machine: str, line: str) -> None:
+        known = self.lines.setdefault(machine, [])
+        if line not in known:
+            known.append(line)
+
+    def hear(self, told: Iterable[Told]) -> None:
+        """Note the shaft lines that rows name."""
+        for machine, line in ((*row.tags, None, None)[:2] for row in told):
+            if machine is not None and line is not None:
+                self._know(machine, line)
 
     def _new(self, address: Address) -> Address:
         """Put a thing there where it is new."""
@@ -154,6 +168,7 @@ def added(documents: Mapping[Address, Plain], told: Iterable[Told]) -> tuple[Doc
     rows, lost = list(told), dict[str, Problem]()
     while True:
         plant = Plant.of(documents)
+        plant.hear(rows)
         found = _added(plant, rows)
         if not found:
             return plant.documents, lost
@@ -168,7 +183,7 @@ def _added(plant: Plant, told: Iterable[Told]) -> dict[str, Problem]:
     for row in told:
         by_thing[row.thing].append(row)
     for thing in _ORDER:
-        for rows in _steps(thing, by_thing[thing]):
+        for rows in _steps(plant, thing, by_thing[thing]):
             try:
                 if thing is Thing.SEGMENT:
                     _segments(plant, rows)
@@ -179,14 +194,18 @@ def _added(plant: Plant, told: Iterable[Told]) -> dict[str, Problem]:
     return lost
 
 
-def _steps(thing: Thing, rows: list[Told]) -> Iterator[list[Told]]:
-    """Yield rows one by one; segments of one shaft line together."""
+def _steps(plant: Plant, thing: Thing, rows: list[Told]) -> Iterator[list[Told]]:
+    """Yield rows one by one; segments of one shaft line together, whether or not each names it."""
     if thing is not Thing.SEGMENT:
         yield from ([row] for row in rows)
         return
     by_line: dict[tuple[str | None, ...], list[Told]] = {}
     for row in rows:
-        by_line.setdefault(row.tags, []).append(row)
+        try:
+            line: tuple[str | None, ...] = plant.line(row)
+        except InputError:
+            line = row.tags  # told of when they are added
+        by_line.setdefault(line, []).append(row)
     yield from by_line.values()
 
 

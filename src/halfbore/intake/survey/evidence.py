@@ -12,7 +12,7 @@ from halfbore.intake.survey.columns import Draft, Guess
 from halfbore.intake.survey.mapping import OPEN
 from halfbore.intake.survey.targets import TAGS_OF, field_of, paths_of
 from halfbore.intake.survey.words import choice_of, meaning_of
-from halfbore.intake.totals import is_total
+from halfbore.intake.totals import is_note, is_total
 
 BLANK = re.compile(
     r"[-–—.?]+|n\.?\s?/?\s?a\.?|k\.\s?a\.?|s\.\s?o\.|n\.\s?d\.|tbd|tbc|unknown|unbekannt|inconnu|desconocido",
@@ -29,15 +29,19 @@ _KIND = "machine.kind"
 
 
 def samples_of(page: Page, at: int, first: int) -> tuple[str, ...]:
-    """Return the different texts of a column, in their order, from a row on, counted from 0; those of totals left out."""
+    """Return the different texts of a column, in their order, from a row on, counted from 0; totals and notes left out."""
     rows = range(first, min(len(page.rows), first + _SAMPLES))
-    texts = (_cell(page, row, at) for row in rows if not _is_total(page, row))
+    texts = (_cell(page, row, at) for row in rows if not is_aside(page, row))
     return tuple(dict.fromkeys(text for text in texts if text))
 
 
-def _is_total(page: Page, row: int) -> bool:
-    first = next((cell for cell in page.rows[row] if cell != ""), "")
-    return isinstance(first, str) and is_total(first.strip())
+def is_aside(page: Page, row: int) -> bool:
+    """Whether a row, counted from 0, is one of totals or a note alone."""
+    cells = [cell for cell in page.rows[row] if cell != ""]
+    first = cells[0] if cells else ""
+    return isinstance(first, str) and (
+        is_total(first.strip()) or (len(cells) == 1 and is_note(first.strip()))
+    )
 
 
 def weigh(draft: Draft) -> None:
@@ -86,28 +90,29 @@ def carried(draft: Draft) -> tuple[str, ...]:
 
 
 def _holds_below(draft: Draft, at: int, groups: int | None) -> bool:
-    """Whether a column is filled in the first row of each group and somewhere empty below, and never says that it is not known.
+    """Whether a column is somewhere empty below a filled cell, never above the first one of a group, and never a dash.
 
     groups: column that begins a group where it is filled with another text, none where the table is one group.
     """
-    empty = False
+    below = above = False
     begun, group = False, ""
     for row in _told_rows(draft):
         if groups is not None and (text := _cell(draft.page, row, groups)) and text != group:
-            begun, group = False, text
+            begun, above, group = False, False, text
         text = _cell(draft.page, row, at)
-        if BLANK.fullmatch(text) or (not text and not begun):
+        if BLANK.fullmatch(text) or (text and above):
             return False
-        begun = True
-        empty = empty or not text
-    return empty
+        begun = begun or bool(text)
+        above = not begun
+        below = below or (begun and not text)
+    return below
 
 
 def _told_rows(draft: Draft) -> Iterator[int]:
     """Yield the rows, counted from 0, that tell of a thing in more than one column."""
     page = draft.page
     for row in range(max(draft.header), len(page.rows)):
-        if sum(cell != "" for cell in page.rows[row]) > 1 and not _is_total(page, row):
+        if sum(cell != "" for cell in page.rows[row]) > 1 and not is_aside(page, row):
             yield row
 
 

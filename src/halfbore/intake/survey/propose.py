@@ -15,7 +15,7 @@ from halfbore.intake.book import Book, Page, read_book
 from halfbore.intake.check import check_text
 from halfbore.intake.survey.columns import Draft, Guess, draft_as, draft_of
 from halfbore.intake.survey.dates import NUMBERS, only_order
-from halfbore.intake.survey.evidence import BLANK, carried, kind_once, samples_of, weigh
+from halfbore.intake.survey.evidence import BLANK, carried, is_aside, kind_once, samples_of, weigh
 from halfbore.intake.survey.headings import unit_of
 from halfbore.intake.survey.mapping import BLANKS, OPEN
 from halfbore.intake.survey.proposal import ColumnProposal, Proposal, TableProposal
@@ -101,7 +101,8 @@ def _table(book: Book, page: Page, draft: Draft) -> TableProposal:
 
 
 def _filled(page: Page, first: int) -> int:
-    return sum(any(cell != "" for cell in row) for row in page.rows[first:])
+    rows = range(first, len(page.rows))
+    return sum(any(cell != "" for cell in page.rows[row]) and not is_aside(page, row) for row in rows)
 
 
 def _totals(page: Page, first: int) -> tuple[str, ...]:

@@ -20,7 +20,7 @@ yes: yes; y; ja; j; oui; o; si; s; x; ✓; ✔; ☑; ☒; true; wahr; vrai; ok; 
 no: no; n; nein; non; false; falsch; faux; falso; none; keine; kein; aucun; ninguno
 """,
     MachineKind: """
-fan: fan; blower; exhaust fan; Ventilator; Lüfter; Gebläse; ventilateur; ventilador; soplante
+fan: fan; ID fan; FD fan; blower; exhaust fan; Ventilator; Saugzug; Lüfter; Gebläse; ventilateur; ventilador; soplante
 head shaft: head shaft; conveyor head; head drum; head pulley; conveyor; Kopftrommel; Antriebstrommel
   Gurtförderer; tambour de tête; tambour moteur; tambor motriz; tambor de cabeza
 tail drum: tail drum; tail pulley; Umlenktrommel; Hecktrommel; tambour de queue; tambour de renvoi
