@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import signal
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, as_completed
+from contextlib import suppress
 from datetime import date
 from multiprocessing import active_children
 from pathlib import Path
@@ -219,3 +221,24 @@ def test_a_dead_worker_stops_no_line_but_its_own(
     assert [problem.what for problem in first.problems] == [running.DIED] * (deaths == 2)
     assert (("T1", "") in never) == (deaths == 2)
     assert {row.machine for row in rows} >= {"S1", "F2"}
+
+
+def test_an_interrupt_that_nobody_heard_stops_the_run_at_the_next_line(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An interrupt inside a callback, of the store or of memory that is freed, is swallowed by the language."""
+    with workspace:
+        both = run(workspace, "T1", "S1")
+
+        def swallowing(*_: object) -> Iterator[Ran]:
+            yield both[0]
+            with suppress(KeyboardInterrupt):
+                signal.raise_signal(signal.SIGINT)
+            yield both[1]
+
+        monkeypatch.setattr(running, "_studies", swallowing)
+        before, kept = signal.getsignal(signal.SIGINT), list[Address]()
+        with pytest.raises(KeyboardInterrupt):
+            list(run_lines(workspace, [ran.line for ran in both], ON, kept=kept))
+    assert kept == [both[0].line]
+    assert signal.getsignal(signal.SIGINT) is before

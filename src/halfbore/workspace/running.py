@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Generator, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from datetime import date
 from multiprocessing import active_children, get_context, parent_process
 from multiprocessing.process import BaseProcess
-from threading import Thread
+from threading import Thread, current_thread, main_thread
+from types import FrameType
 
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.estimate import Narrowing
@@ -72,14 +73,16 @@ def run_lines(
     waiting: dict[Address, Ran] = {}
     order = iter(lines)
     following = next(order, None)
-    for ran in _studies(workspace, lines, on, upto):
-        if ran.study is not None and upto is Stage.VALUE:
-            _keep(workspace, ran.line, ran, begun[ran.line])
-            told.append(ran.line)
-        waiting[ran.line] = ran
-        while following in waiting:
-            yield waiting.pop(following)
-            following = next(order, None)
+    with _interrupts() as heed:
+        for ran in _studies(workspace, lines, on, upto):
+            heed()
+            if ran.study is not None and upto is Stage.VALUE:
+                _keep(workspace, ran.line, ran, begun[ran.line])
+                told.append(ran.line)
+            waiting[ran.line] = ran
+            while following in waiting:
+                yield waiting.pop(following)
+                following = next(order, None)
 
 
 def _studies(workspace: Workspace, lines: Sequence[Address], on: date | None, upto: Stage) -> Iterator[Ran]:
@@ -119,6 +122,31 @@ def _in_pool(path: Place, jobs: Sequence[_Job]) -> Generator[Ran, None, list[_Jo
     finally:
         pool.shutdown()
     return [job for job in jobs if job[0] not in answered]
+
+
+@contextmanager
+def _interrupts() -> Iterator[Callable[[], None]]:
+    """Yield what raises an interrupt once more that came where nobody could hear it, such as in a callback of the store."""
+    before = signal.getsignal(signal.SIGINT)
+    if before is None or current_thread() is not main_thread():  # nobody here may set another way to hear it
+        yield lambda: None
+        return
+    came: list[int] = []
+
+    def hear(number: int, frame: FrameType | None) -> None:
+        came.append(number)
+        if callable(before):
+            before(number, frame)
+
+    def heed() -> None:
+        if came:
+            raise KeyboardInterrupt
+
+    signal.signal(signal.SIGINT, hear)
+    try:
+        yield heed
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 @contextmanager
