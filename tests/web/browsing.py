@@ -30,6 +30,7 @@ ROOMS = {
     "documents": "/documents",
     "four": "/lines/L1/-",
     "history": "/history",
+    "keys": "/keys?next=/history",
     "nothing-there": "/no-such-room",
 }
 INCOMING = {
@@ -41,11 +42,12 @@ INCOMING = {
 }
 CUT = """() => {
   const wide = document.documentElement.clientWidth, found = [];
+  const scrolls = (e) => { const box = e.closest(".scroll"); return box && getComputedStyle(box).overflowX === "auto"; };
   const name = (e) => `${e.tagName} ${e.className} ${e.textContent.trim().slice(0, 40)}`;
   if (document.documentElement.scrollWidth > wide) found.push("the page scrolls sideways");
   for (const e of document.querySelectorAll("main *")) {
     const box = e.getBoundingClientRect();
-    if (box.width > 1 && box.right > wide + 1 && !e.closest(".scroll")) found.push("past the page: " + name(e));
+    if (box.width > 1 && box.right > wide + 1 && !scrolls(e)) found.push("past the page: " + name(e));
     const style = getComputedStyle(e);
     if (style.overflowX === "hidden" && !e.closest(".hidden, svg") && e.scrollWidth > e.clientWidth + 1
         && !(style.textOverflow === "ellipsis" && e.title)) found.push("cut: " + name(e));
@@ -53,7 +55,7 @@ CUT = """() => {
   for (const sheet of document.querySelectorAll(".sheet")) {
     const end = sheet.getBoundingClientRect().right;
     for (const e of sheet.querySelectorAll("*")) {
-      if (e.closest(".scroll, .hidden, svg *")) continue;
+      if (e.closest(".hidden, svg *") || scrolls(e)) continue;
       if (e.getBoundingClientRect().right > end) found.push("out of its sheet: " + name(e));
     }
   }

@@ -5,11 +5,13 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from contextlib import ExitStack
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser
+from pypdf import PageObject, PdfReader
 
 from halfbore import store
 from halfbore.demo import survey
@@ -17,6 +19,20 @@ from halfbore.demo.suppliers import write_catalogues
 from tests.web.browsing import CUT, OVERLAPS, PICTURES, REFUSED, WIDTHS, Site, Watched, brought_in, visits
 from tests.web.conftest import served_at
 
+PAPER = 703
+"""px of a line on A4 between margins of 12 mm."""
+ON_PAPER = """() => {
+  const style = (e) => getComputedStyle(e), found = [];
+  const shown = (what) => [...document.querySelectorAll(what)].filter((e) => e.checkVisibility());
+  for (const e of shown("nav.rooms, .tools, button, .button, .skip:focus")) found.push("printed: " + e.textContent.trim());
+  if (document.styleSheets.length) {
+    if (style(document.body).backgroundColor !== "rgb(255, 255, 255)") found.push("the paper is not white");
+    if (style(document.body).color !== "rgb(18, 33, 42)") found.push("the ink is not dark");
+  }
+  for (const e of shown("main tr")) if (style(e).breakInside !== "avoid") found.push("a row may break: " + e.textContent);
+  return found;
+}"""
+"""What does not belong on paper, and what would be lost on it."""
 THEMES = {
     "light": {"resultTypes": ["violations"]},
     "dark": {"resultTypes": ["violations"], "runOnly": ["color-contrast"]},
@@ -58,7 +74,7 @@ def test_no_page_is_cut_or_complains_in_any_width(
                     path=Path(PICTURES) / f"{name}-{width}-{theme}-{units}{'' if script else '-bare'}.png",
                     full_page=True,
                 )
-    assert found == []
+    assert not found, "\n".join(map(str, found))
     watched.complaints[:] = [c for c in watched.complaints if not c.startswith(REFUSED)]
     watched.check()
 
@@ -76,3 +92,47 @@ def test_axe_finds_nothing_on_any_page_in_any_light(browser: Browser, site: Site
             if result.violations_count:
                 found[name, theme] = result.generate_report()
     assert found == {}
+
+
+@pytest.mark.slow  # a browser, every page
+def test_every_page_prints_whole_on_white_paper(browser: Browser, site: Site, tmp_path: Path) -> None:
+    watched = Watched(browser, viewport={"width": PAPER, "height": 1000})
+    page, found = watched.page, []
+    for name in visits(page, site):
+        page.emulate_media(media="print", color_scheme="dark")
+        found += [(name, one) for look in (CUT, OVERLAPS, ON_PAPER) for one in page.evaluate(look)]
+        answer = page.locator("h1").inner_text()
+        page.emulate_media(media="screen")
+        data = page.pdf(
+            path=Path(PICTURES or tmp_path) / f"{name}.pdf", format="A4", prefer_css_page_size=True
+        )
+        found += [(name, one) for one in _of_pdf(data, answer)]
+    assert not found, "\n".join(map(str, found))
+
+
+def _of_pdf(data: bytes, answer: str) -> Iterator[str]:
+    """Yield what is wrong with a printed page: the answer is not on the first sheet, a text starts off the paper."""
+    read = PdfReader(BytesIO(data))
+    if _letters(answer) not in _letters(read.pages[0].extract_text()):
+        yield f"not on the first sheet: {answer}"
+    for sheet in read.pages:
+        wide = float(sheet.mediabox.width)
+        yield from (
+            f"off the paper: {text}" for text, x in _texts(sheet) if text.strip() and not 0 < x < wide
+        )
+
+
+def _letters(text: str) -> str:
+    """Return a text without spaces, and without the joiners that keep a tag on one line."""
+    return "".join(text.replace("\u2060", "").split())
+
+
+def _texts(sheet: PageObject) -> list[tuple[str, float]]:
+    """Return the texts of a sheet and where each starts."""
+    found: list[tuple[str, float]] = []
+
+    def visit(text: str, cm: list[float], tm: list[float], *_: object) -> None:
+        found.append((text, tm[4] * cm[0] + cm[4]))
+
+    sheet.extract_text(visitor_text=visit)
+    return found

@@ -25,6 +25,11 @@ def room_page(tag: str, room: str, **query: str) -> str:
     return f"/positions/{segment(tag)}/{room}{_query(query)}"
 
 
+def documents_page(position: str) -> str:
+    """Return the address of the documents, those of a position alone where one is given."""
+    return f"/documents{_query({'q': position})}"
+
+
 def segment(tag: str) -> str:
     """Return a tag as one part of a path; what servers and browsers read into a path is quoted twice."""
     once = quote(tag, safe="")

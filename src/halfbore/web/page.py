@@ -21,11 +21,12 @@ from halfbore.units import Kind
 from halfbore.web import addresses, fields
 from halfbore.web.desk import Desk
 from halfbore.web.guard import Guard, read_form
+from halfbore.web.keys import ROOM_KEYS, rooms_at
 from halfbore.web.words import FILTERS, UNITS, Words, range_bar, svg
 
 TEMPLATES = Path(__file__).parent / "templates"
 THEMES = ("auto", "light", "dark")
-COOKIES = {"units": tuple(UNITS), "theme": THEMES}
+COOKIES = {"units": tuple(UNITS), "theme": THEMES, "keys": ("on", "off")}
 OF_LATE = 200
 """Changes among which one is looked for that can be taken back."""
 A_YEAR = 31_536_000
@@ -103,7 +104,7 @@ def choice(request: Request, name: str) -> str:
 
 
 def chosen(request: Request) -> Response | None:
-    """Return the answer to an address that chooses units or light: a cookie, and the same address without it."""
+    """Return the answer to an address that chooses units, light or keys: a cookie, and the same address without it."""
     given = {n: v for n, v in request.query_params.items() if v in COOKIES.get(n, ())}
     if request.method != "GET" or not given:
         return None
@@ -137,6 +138,9 @@ def show(
         "query": dict(request.query_params),
         "address": request.url.path + (f"?{request.url.query}" if request.url.query else ""),
         "theme": choice(request, "theme"),
+        "keys": choice(request, "keys"),
+        "keys_of": ROOM_KEYS,
+        "rooms": rooms_at(place.line, place.position),
         "plant": desk.workspace.plant,
         "invented": desk.workspace.document(()).get("invented") is True,
         "user": user_of(request),

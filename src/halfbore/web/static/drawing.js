@@ -29,12 +29,14 @@
     label.setAttribute("y", 12);
     label.setAttribute("text-anchor", at > svg.viewBox.baseVal.width / 2 ? "end" : "start");
     label.textContent = written(Number(link.dataset.x) + mm);
+    one("#moved").textContent = `${label.textContent} from the drive end, Enter keeps it for typing, Esc puts it back`;
   }
 
   function drop(keep) {
     const { link, label, mm } = held;
     held = null;
     label.remove();
+    one("#moved").textContent = "";
     link.removeAttribute("transform");
     if (!keep || !mm) return;
     const to = new URL(link.dataset.edit, location.href);

@@ -4,14 +4,27 @@
   const typing = (e) => e.target.closest("input, select, textarea, [contenteditable]");
   const one = (what) => document.querySelector(what);
 
-  const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((r) => r.querySelector("a"));
+  const letters = () => one("#page").dataset.keys !== "off";
+  const rows = () => [...document.querySelectorAll("[data-rows] tbody tr:not(.editing, .opened, .phase)")];
   const adding = () => one("#elements .adding") || [...document.querySelectorAll(".adding")].find((a) => a.querySelector("select, input:not([type=hidden])"));
   function step(by) {
     const all = rows();
     const at = all.findIndex((r) => r.contains(document.activeElement));
     const next = all[Math.max(0, Math.min(all.length - 1, at + by))];
-    if (next) next.querySelector("a").focus();
+    if (!next) return;
+    const link = next.querySelector("a");
+    if (!link) next.tabIndex = -1;
+    (link || next).focus();
   }
+
+  // G and a letter go to a room; each link of the rooms says its letter.
+  let going = 0;
+  function room(key) {
+    going = 0;
+    const link = one(`.rooms a[data-key="${CSS.escape(key)}"]`);
+    if (link) link.click();
+  }
+  const press = (what) => { const found = one(what); if (found && found.checkVisibility()) found.click(); };
 
   document.addEventListener("keydown", (e) => {
     if (e.ctrlKey || e.metaKey || e.altKey) return;
@@ -21,15 +34,22 @@
       return;
     }
     if (typing(e)) return;
-    if (e.key === "/" && one("[data-filter]")) { e.preventDefault(); one("[data-filter]").focus(); }
+    if (e.key === "F2") {
+      const at = document.activeElement, row = at.closest("tr"), value = at.matches("a.value") ? at : row && row.querySelector("a.value");
+      if (value) { e.preventDefault(); value.click(); }
+      return;
+    }
+    if (!letters()) return;
+    const after = Date.now() - going < 1500;
+    if (after) room(e.key.toLowerCase());
+    else if (e.key === "g") going = Date.now();
+    else if (e.key === "?") press("#keys-page");
+    else if (e.key === "w") press("#checks .asked a, #checks tbody a");
+    else if (e.key === "s") press("#solve");
+    else if (e.key === "/" && one("[data-filter]")) { e.preventDefault(); one("[data-filter]").focus(); }
     else if (e.key === "j") step(1);
     else if (e.key === "k") step(-1);
     else if (e.key === "n" && adding()) { adding().open = true; adding().querySelector("select, input:not([type=hidden])").focus(); }
-    else if (e.key === "F2") {
-      const row = document.activeElement.closest("tr");
-      const value = row && row.querySelector("a.value");
-      if (value) { e.preventDefault(); value.click(); }
-    }
   });
 
   document.addEventListener("change", (e) => {
@@ -45,16 +65,38 @@
     if (e.target.matches("[data-open]") && e.target.value === "?") e.target.select();
   });
 
-  let here = location.pathname, worked = Boolean(one("#working"));
-  document.addEventListener("htmx:afterSettle", () => {
-    const typed = one("#typed");
-    if (typed && document.activeElement === typed) return;
+  // Where the keys are stays where it was when a page is drawn anew: at the value that was edited, the check that was asked.
+  let here = location.pathname, worked = Boolean(one("#working")), left = null;
+  const named = (field) => { const found = one(`#edit input[name="${field}"]`); return found && found.value; };
+  const edited = () => named("at") + "|" + named("path");
+  let edits = edited();
+  const asked = () => { const link = one("#checks .asked a"); return link && link.textContent; };
+  document.addEventListener("htmx:beforeSwap", (e) => {
+    const at = document.activeElement;
+    if (!e.detail.target || e.detail.target.id !== "page") return;
+    left = at === document.body ? null : { tag: at.tagName, href: at.getAttribute("href"), name: at.getAttribute("name"), text: at.textContent.trim(),
+      edit: at.closest("#edit") && [named("at"), named("path")], check: at.closest("#working") && asked() };
+  });
+
+  function again() {
+    const all = (what) => [...document.querySelectorAll(what)];
+    if (left.edit) return all("a.value").find((a) => { const to = new URL(a.href).searchParams; return to.get("at") === left.edit[0] && to.get("edit") === left.edit[1]; });
+    if (left.check) return all("#checks a").find((a) => a.textContent === left.check);
+    const alike = all(left.tag);
+    return alike.find((e) => left.href && e.getAttribute("href") === left.href) || alike.find((e) => left.name && e.getAttribute("name") === left.name)
+      || alike.find((e) => left.text && e.textContent.trim() === left.text);
+  }
+
+  document.addEventListener("htmx:afterSettle", (e) => {
+    const typed = one("#typed"), working = one("#working"), opened = working && !worked, moved = location.pathname !== here;
+    const on = typed && document.activeElement === typed && edits === edited();
+    [worked, here, edits] = [Boolean(working), location.pathname, edited()];
+    if (on) return;
     if (typed) { typed.focus({ preventScroll: true }); if (typed.select) typed.select(); typed.scrollIntoView({ block: "nearest" }); }
-    else if (location.pathname !== here) { scrollTo(0, 0); one("#main").focus({ preventScroll: true }); }
-    const working = one("#working");
-    if (working && !worked) working.scrollIntoView({ block: "nearest" });
-    worked = Boolean(working);
-    here = location.pathname;
+    else if (moved) { scrollTo(0, 0); one("#main").focus({ preventScroll: true }); }
+    else if (opened) { working.focus({ preventScroll: true }); working.scrollIntoView({ block: "nearest" }); }
+    else if (left && document.activeElement === document.body) (again() || one("#main")).focus({ preventScroll: true });
+    if (e.detail.target && e.detail.target.id === "page") left = null;
   });
 
   // An answer for a field that is no longer there came too late.
