@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, Table, func, select
+from sqlalchemy import Connection, ScalarSelect, Table, func, select
 
 from halfbore.domain.workspace import Mark
 from halfbore.store import kept
@@ -12,12 +12,12 @@ from halfbore.store.tables import batch, change, result
 def mark(connection: Connection, plant: int) -> Mark:
     """Return how far the workspace has come."""
     hashes = tuple(sorted(kept.current_hashes(connection, plant)))
-    return Mark(_last(connection, batch, plant), _last(connection, result, plant), hashes)
+    last = connection.execute(select(_last(batch, plant), _last(result, plant))).one()
+    return Mark(last[0] or 0, last[1] or 0, hashes)
 
 
-def _last(connection: Connection, table: Table, plant: int) -> int:
-    last = select(func.max(table.c.id)).where(table.c.plant_id == plant)
-    return connection.execute(last).scalar_one() or 0
+def _last(table: Table, plant: int) -> ScalarSelect[int]:
+    return select(func.max(table.c.id)).where(table.c.plant_id == plant).scalar_subquery()
 
 
 def touched(connection: Connection, plant: int, since: Mark) -> frozenset[str] | None:
