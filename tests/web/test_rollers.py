@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from halfbore.domain.rollers import RollerPattern, RollerView
 from halfbore.present.roller_drawing import heavier, pressure_along, rollers_round
 from halfbore.present.svg import to_svg
+from tests.present.drawn_texts import outside
 
 
 def _pattern(clearance: float, most: float) -> RollerPattern:
@@ -39,6 +40,13 @@ def test_the_heavier_end_of_the_clearance_has_the_bars() -> None:
     assert heavier(same) == (VIEW.tight, VIEW.tight)
     assert "4.00\u00a0kN on the heaviest, load down" in rollers_round(VIEW).title
     assert len(rollers_round(same).shapes[0].shapes) < len(rollers_round(VIEW).shapes[0].shapes)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("degrees", range(0, 360, 15))
+def test_whatever_the_direction_of_the_load_no_word_is_cut(degrees: int) -> None:
+    turned = replace(VIEW, angle=math.radians(degrees))
+    assert outside(to_svg(rollers_round(turned))) == []
+    assert outside(to_svg(pressure_along(turned))) == []
 
 
 def test_joints_that_are_not_known_are_not_drawn() -> None:

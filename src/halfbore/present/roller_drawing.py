@@ -8,6 +8,7 @@ import numpy as np
 
 from halfbore.domain.rollers import RollerPattern, RollerView
 from halfbore.numbers import METRIC, Style, write
+from halfbore.present.metrics import text_width
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.svg import (
     DASH_AXIS,
@@ -56,12 +57,13 @@ def rollers_round(view: RollerView, style: Style = METRIC, look: Palette = LIGHT
     tail, tip = _at(view.angle + math.pi, 40.0), _at(view.angle, 40.0)
     shapes += arrow(tail, tip, Pen(look.acts, 2.2), solid=True, head=10.0)
     told = write(most, Kind.FORCE, style)
+    across = RING + REACH + 18.0 + text_width(told, SIZE, 600)
     at = _at(view.angle, RING + REACH + 14.0)
     shapes.append(Text((at[0], at[1] + 4.0), told, look.ink, SIZE, 600, _anchor(at[0]), look.sheet))
     way = direction(math.cos(view.angle), math.sin(view.angle))
     title = f"Load of each roller: {told} on the heaviest, load {way}"
     zones = f"Half the load zone is {_degrees(heavy)} at the one end of the clearance, {_degrees(light)} at the other"
-    return Drawing(2 * middle, 2 * middle, (Group(tuple(shapes), (middle, middle)),), title, zones)
+    return Drawing(2 * across, 2 * middle, (Group(tuple(shapes), (across, middle)),), title, zones)
 
 
 def pressure_along(view: RollerView, style: Style = METRIC, look: Palette = LIGHT) -> Drawing:
