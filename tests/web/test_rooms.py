@@ -365,3 +365,16 @@ def test_every_tag_has_an_address(tag: str) -> None:
     assert unquote(segment(tag)).strip(".")
     assert position_page(tag).count("/") == 2
     assert machine_page((tag, "")).endswith("/-")
+
+
+@pytest.mark.slow  # every shaft line of the plant is searched once, and each changeover and value worked out
+def test_every_room_of_every_position_opens(client: TestClient) -> None:
+    """What one position shows and another does not is met only by opening all of them."""
+    tags = re.findall(r'href="/positions/([^"/]+)"', client.get("/").text)
+    assert len(set(tags)) == 24
+    rooms = [
+        f"/positions/{tag}{room}"
+        for tag in sorted(set(tags))
+        for room in ("", "/order", "/changeover", "/value")
+    ]
+    assert [page for page in rooms if client.get(page).status_code != 200] == []
