@@ -15,6 +15,7 @@ from halfbore.intake.book import Book, Page
 from halfbore.intake.book_reader import sheets_of
 from halfbore.intake.survey.mapping import read_mapping_text
 from halfbore.intake.survey.read import read_survey, survey_of
+from halfbore.intake.survey.rejects import write_rejects
 from tests.intake.survey_files import GOOD, HEADINGS, TITLE, book, data, mapping, page, told, write
 
 
@@ -501,3 +502,27 @@ def test_an_inch_size_in_a_column_of_millimetres_says_what_to_write() -> None:
 def test_a_merged_cell_names_the_key_that_mends_it() -> None:
     reading = survey_of(book(("F1-A", "fest", 160.0), ("F1-B",), merged=((3, 1, 4, 1),)), mapping())
     assert 'write under [cells] of the mapping merged = "repeat"' in refused(reading)
+
+
+SHAFTS = (
+    'format=1\n[[table]]\nsheet="Wellen"\nrows="segment"\n[table.columns]\n"M"={field="tag.machine"}\n'
+    '"L"={field="length",unit="mm"}\n"D"={field="diameter",unit="mm"}\n'
+)
+
+
+def test_a_shaft_comes_in_whole_or_not_at_all(tmp_path: Path) -> None:
+    rows = (
+        ("M", "L", "D"),
+        ("F1", 500.0, 160.0),
+        ("F1", 0.0, 180.0),
+        ("F1", 300.0, 160.0),
+        ("C1", 900.0, 140.0),
+    )
+    how = read_mapping_text(SHAFTS)
+    reading = survey_of(Book("s.xlsx", (Page("s.xlsx", "Wellen", rows),)), how)
+    assert [t.tags[0] for t in reading.told] == ["C1"]
+    assert [r.row for r in reading.rejects] == [2, 3, 4]
+    assert "row 2: another segment of this shaft is not usable, row 3; mend that row" in refused(reading)
+    write_rejects(tmp_path / "r.xlsx", reading, how)
+    again = read_survey(tmp_path / "r.xlsx", how)
+    assert [r.cells[1] for r in again.rejects] == ["500", "0", "300"]

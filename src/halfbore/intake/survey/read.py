@@ -54,6 +54,8 @@ def survey_of(
     for place, first in repeated.items():
         if first in against and place not in against:
             against[place] = [replace(problem, where=place) for problem in against[first]]
+    for table in tables:
+        against |= table.torn(against)
     repeated = {place: first for place, first in repeated.items() if place not in against}
     told = [t for row in heard if row.place not in against and row.place not in repeated for t in row.told]
     for table in tables:
@@ -143,6 +145,7 @@ class _TableReader:
         ]
         self.unheaded = unheaded(found, table)
         self.heard: list[Heard] = []
+        self.bad: list[tuple[int, tuple[str | None, ...]]] = []
         self.rejects: list[Reject] = []
         self.remarks: list[str] = []
         self.odd: Counter[int] = Counter()
@@ -154,11 +157,29 @@ class _TableReader:
             told = () if taken.problems else tuple(self._told(taken))
             if taken.problems:
                 self._reject(row, taken.problems)
+                self.bad.append((row.number, self._tags(self.table.thing, taken.tags)))
             else:
                 self.heard.append(
                     Heard(self.found.place(row.number), self.page.name, row.number, told, self._values(taken))
                 )
         self._remark()
+
+    def torn(self, against: Mapping[str, list[Problem]]) -> dict[str, list[Problem]]:
+        """Return the good rows of each shaft of which a row is bad: its segments make sense only as a whole."""
+        if self.table.thing is not Thing.SEGMENT:
+            return {}
+        bad = {tags: number for number, tags in reversed(self.bad)}
+        bad |= {row.told[-1].tags: row.number for row in reversed(self.heard) if row.place in against}
+        step = "mend that row; the whole shaft then comes in"
+        return {
+            row.place: [
+                Problem(
+                    f"another segment of this shaft is not usable, row {number}", row.place, next_step=step
+                )
+            ]
+            for row in self.heard
+            if row.place not in against and (number := bad.get(row.told[-1].tags)) is not None
+        }
 
     def reject(self, against: dict[str, list[Problem]]) -> None:
         """Reject the rows that other rows speak against."""
