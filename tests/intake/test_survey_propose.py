@@ -379,7 +379,10 @@ def test_a_column_of_marks_under_a_heading_that_nobody_knows_is_asked_about(
 ) -> None:
     text = f"Bearing;Fixed/free;Heater\nF1-A;fixed;{marks[0]}\nF1-B;free;{marks[1]}\n"
     found, left = proposed(tmp_path, text)
-    assert found["table"][0]["columns"]["Heater"] == {"field": "?"}
+    assert found["table"][0]["columns"]["Heater"] == {
+        "field": "?",
+        "words": {mark: {"nein": "no"}.get(mark, "yes") for mark in marks if mark not in ("", "-")},
+    }
     assert left[0].startswith("s.csv, column 'Heater': which field is it? convert or old_is_seized or ")
 
 

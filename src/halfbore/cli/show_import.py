@@ -28,7 +28,10 @@ def survey(done: SurveyImport) -> None:
         show.line(f"New: {_tags(done.new)}")
     if done.changed:
         show.line(f"Changed: {_tags(done.changed)}")
-    written(done.batch)
+    if used or done.batch is not None:
+        written(done.batch)
+    else:
+        show.line("Nothing changes: no row is usable.")
     for remark in reading.remarks[:MOST_REMARKS]:
         show.line(f"Please know: {prose(remark)}.")
     if (more := len(reading.remarks) - MOST_REMARKS) > 0:

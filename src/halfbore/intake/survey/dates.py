@@ -81,7 +81,9 @@ def _numbers(text: str, parts: tuple[str, str, str], order: str) -> date:
         order = only_order(text)
         if not order:
             raise _no(
-                "has two readings", text, "say in the mapping whether the day or the month comes first: dates"
+                "has two readings",
+                text,
+                'write which comes first under [cells] of the mapping: dates = "dmy" or dates = "mdy"',
             )
     values = dict(zip(order, map(int, parts), strict=True))
     if order == "ymd" and len(parts[0]) != 4:
@@ -106,7 +108,7 @@ def _serial(text: str, serials: str) -> date:
         raise _no(
             "is a number",
             text,
-            "if it is a spreadsheet's day number, name its origin in the mapping: serials",
+            'if it is a spreadsheet\'s day number, name its origin under [cells] of the mapping: serials = "1900"',
         )
     day = _ORIGINS[serials] + timedelta(days=int(number))
     if number < 1e4 or day < EARLIEST:

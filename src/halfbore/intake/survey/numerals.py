@@ -51,5 +51,5 @@ def _point(number: str, decimal: str) -> str:
 
 
 def _refused(number: str, what: str, decimal: str) -> InputError:
-    step = "write it without marks of thousands, or name them in the mapping: thousands"
+    step = 'write it without marks of thousands, or name them under [cells] of the mapping: thousands = "."'
     return InputError(Problem(what, value=number, accepted=f"the decimal sign {decimal!r}", next_step=step))

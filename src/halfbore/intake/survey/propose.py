@@ -115,9 +115,15 @@ def _totals(page: Page, first: int) -> tuple[str, ...]:
 
 
 def _info(draft: Draft, guess: Guess) -> FieldInfo | None:
-    if not guess.path or guess.path == OPEN or paths_of(draft.thing)[guess.path].tag:
+    """Return the field of a column; where it is asked about, the first that it may be if all are of one kind."""
+    targets = [
+        paths_of(draft.thing)[path] for path in ((guess.path,), guess.others)[guess.path == OPEN] if path
+    ]
+    if not targets or any(target.tag for target in targets):
         return None
-    return field_of(paths_of(draft.thing)[guess.path])
+    infos = [field_of(target) for target in targets]
+    kinds = {(str(i.type), getattr(i.meta, "kind", None)) for i in infos}
+    return infos[0] if len(kinds) == 1 else None
 
 
 def _meta(draft: Draft, guess: Guess) -> object:
@@ -136,12 +142,15 @@ def _column(draft: Draft, guess: Guess, samples: tuple[str, ...]) -> ColumnPropo
     if info is None:
         return found
     if isinstance(info.meta, Quantity):
-        found.unit = _unit(guess.heading, info, info.meta, samples)
+        unit = _unit(guess.heading, info, info.meta, samples)
+        found.unit = "" if unit == guess.path == OPEN else unit
         found.words = {t: thread(t) for t in samples if info.meta.kind is Kind.LENGTH and thread(t)}
     elif choices := choice_of(info):
         for text in samples[:_WORDS_SHOWN]:
             if not _reads(info, text):
                 found.words[text] = meaning_of(text, choices) or OPEN
+        if guess.path == OPEN:  # the words are asked when the field is known
+            found.words = {text: meaning for text, meaning in found.words.items() if meaning != OPEN}
     if info.type == tuple[str, ...]:
         found.separator = next((s for s in _SEPARATORS if any(s in text for text in samples)), SEPARATOR)
     return found

@@ -264,7 +264,7 @@ class _TableReader:
                 taken, f"the row does not say which {thing.value} it is about", f"fill in {heading!r}"
             )
         if TAG_MACHINE not in taken.tags and taken.found.keys() & _OF_A_MACHINE:
-            step = "fill in its machine, or say in the mapping how it follows from the position: machine"
+            step = 'fill in its machine, or write in the mapping how it follows: machine = { from = "position", before = "-" }'
             self._wrong(taken, "the row tells of a machine and does not say which", step)
         for told in [t for t in NEEDED if t in taken.found or t is thing]:
             for path in NEEDED[told]:

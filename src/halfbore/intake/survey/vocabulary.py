@@ -87,7 +87,8 @@ shaft_temperature: shaft temperature; shaft temp; shaft temperature at bearing; 
   shaft temperature measured; temperature of shaft; Wellentemperatur am Lager; Wellentemperatur gemessen; Temperatur Welle
   Temperatur der Welle; température arbre; température de l'arbre; température de l'arbre au palier; temperatura del eje
   temperatura del eje en el rodamiento
-in_service_since: in service since; installed; installed on; date installed; running since; fitted; Einbaudatum
+in_service_since: in service since; date fitted; fitted on; commissioned
+  installed; installed on; date installed; running since; fitted; Einbaudatum
   eingebaut am; eingebaut seit; in Betrieb seit; en service depuis; date de montage; monté le; en servicio desde
   fecha de montaje; instalado
 surveyed_by: surveyed by; measured by; surveyor; aufgenommen von; gemessen von; Prüfer; relevé par; mesuré par; medido por
