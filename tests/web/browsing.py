@@ -49,7 +49,7 @@ CUT = """() => {
     const box = e.getBoundingClientRect();
     if (box.width > 1 && box.right > wide + 1 && !scrolls(e)) found.push("past the page: " + name(e));
     const style = getComputedStyle(e);
-    if (style.overflowX === "hidden" && !e.closest(".hidden, svg") && e.scrollWidth > e.clientWidth + 1
+    if (style.overflowX === "hidden" && !e.closest(".hidden, .word, svg") && e.scrollWidth > e.clientWidth + 1
         && !(style.textOverflow === "ellipsis" && e.title)) found.push("cut: " + name(e));
   }
   for (const sheet of document.querySelectorAll(".sheet")) {
@@ -73,7 +73,7 @@ OVERLAPS = """() => {
   const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
     const text = texts.currentNode, e = text.parentElement;
-    if (!text.data.trim() || e.closest(".hidden, .skip, title, option, script") || !e.checkVisibility()) continue;
+    if (!text.data.trim() || e.closest(".hidden, .word, .skip, title, option, script") || !e.checkVisibility()) continue;
     const range = document.createRange();
     range.selectNodeContents(text);
     const clip = e.closest(".scroll, td.next span, .cut, .working"), within = clip && clip.getBoundingClientRect();

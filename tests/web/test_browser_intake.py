@@ -15,6 +15,7 @@ from halfbore.demo.suppliers import write_catalogues
 from tests.web.browsing import Watched
 from tests.web.conftest import Served, served_at
 from tests.web.intake import MAPPING, SURVEY
+from tests.web.tour import Tour
 
 OPEN = {
     '"Held?" = { field = "role", words = { fixed = "locating", float = "non-locating" } }': (
@@ -63,8 +64,9 @@ def files(tmp_path: Path) -> Path:
 def test_the_whole_job_from_an_empty_workspace_to_a_proposal(
     browser: Browser, new: Served, files: Path
 ) -> None:
-    watched = Watched(browser, new, viewport={"width": 1440, "height": 900})
+    watched = Watched(browser, new, viewport={"width": 1280, "height": 800})
     page = watched.page
+    tour = Tour(page, files)
     expect(page.locator("h1")).to_have_text("No machine yet. Begin with what you have.")
     page.get_by_role("link", name="Import a survey").click()
     page.get_by_label("File").set_input_files(files / survey.SURVEY)
@@ -78,8 +80,10 @@ def test_the_whole_job_from_an_empty_workspace_to_a_proposal(
     expect(page.locator("h1")).to_contain_text(
         "rows would be brought in: 21 new positions, none changed. 9 rows must be mended."
     )
+    tour.step("survey")
     page.get_by_role("button", name=re.compile(r"^Bring in \d+ rows")).click()
     expect(page.locator("h1")).to_contain_text("9 rows wait to be mended")
+    tour.step("rows")
     for heading, text in MENDS.items():
         bad = page.locator(".bad").filter(has=page.get_by_text(heading, exact=True))
         bad.locator("input").fill(text)
@@ -107,6 +111,8 @@ def test_the_whole_job_from_an_empty_workspace_to_a_proposal(
     page.get_by_role("link", name="E1 head").first.click()
     page.get_by_role("button", name=re.compile("^Run for hours")).click()
     expect(page.locator("#running")).to_contain_text("1 of 1 shaft lines", timeout=120_000)
+    expect(page.locator("h1")).to_contain_text("a split unit holds at")
+    tour.step("machine")
     page.get_by_role("link", name="Plant", exact=True).click()
     page.get_by_role("searchbox").fill("E1-B")
     page.get_by_role("button", name="Show").click()
@@ -114,17 +120,25 @@ def test_the_whole_job_from_an_empty_workspace_to_a_proposal(
     page.locator(".positions a.tag").click()
     expect(page).to_have_url(re.compile("/positions/E1-B"))
     expect(page.locator("h1")).to_contain_text(re.compile("hold|tight|fits", re.IGNORECASE))
+    tour.step("position")
+    for room in ("order", "changeover", "value"):
+        page.get_by_role("link", name=room.capitalize(), exact=True).click()
+        expect(page).to_have_url(re.compile(f"/{room}$"))
+        expect(page.locator("h1")).to_contain_text("E1\u2060-\u2060B")
+        tour.step(room)
     page.get_by_role("link", name="Documents").click()
     page.get_by_label("Kind").select_option("proposal")
     page.get_by_label("Of").fill("E1 head")
     page.get_by_role("button", name="Issue").click()
     issued = page.locator(".documents a").first
     expect(issued).to_be_visible(timeout=120_000)
+    tour.step("documents")
     with page.expect_download() as download:
         issued.click()
-    proposal = files / "proposal.pdf"
+    proposal = tour.folder / "E1-proposal.pdf"
     download.value.save_as(proposal)
     assert proposal.read_bytes().startswith(b"%PDF-")
+    tour.check()
     watched.complaints[:] = [c for c in watched.complaints if c not in LEFT]
     watched.check()
 

@@ -266,6 +266,7 @@ def _preview(request: Request, desk: Desk, draft: SurveyDraft, error: HalfboreEr
         "draft": draft,
         "found": found,
         "headline": _headline(found),
+        "used": _used(found),
         "rows": [] if found is None else _told(found),
         "changes": [] if found is None else _changes(found),
         "counts": [] if found is None else _counts(found),
@@ -281,8 +282,7 @@ def _preview(request: Request, desk: Desk, draft: SurveyDraft, error: HalfboreEr
 def _headline(found: SurveyPreview | None) -> str:
     if found is None:
         return "It cannot be read as it stands."
-    reading = found.reading
-    used = reading.rows - len(reading.rejects) - len(reading.passed)
+    reading, used = found.reading, _used(found)
     wrong = f" {counted(len(reading.rejects), 'row')} must be mended." if reading.rejects else ""
     if not found.edits:
         return f"Nothing would change: the plant holds what {counted(used, 'row')} tell.{wrong}"
@@ -290,6 +290,11 @@ def _headline(found: SurveyPreview | None) -> str:
     return (
         f"{counted(used, 'row')} would be brought in: {new}, {len(found.changed) or 'none'} changed.{wrong}"
     )
+
+
+def _used(found: SurveyPreview | None) -> int:
+    """Return how many rows would be brought in."""
+    return 0 if found is None else found.reading.rows - len(found.reading.rejects) - len(found.reading.passed)
 
 
 def _told(found: SurveyPreview) -> list[ToldRow]:
