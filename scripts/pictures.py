@@ -6,7 +6,6 @@ import sys
 from pathlib import Path
 
 from playwright.sync_api import expect, sync_playwright
-
 from tests.web.conftest import CHROMIUM, served_at
 
 ROOMS = {"plant": "/", "machine": "/lines/F1/-", "position": "/positions/F1-A"}

@@ -48,4 +48,6 @@ class Tour:
             quotes = [words(re.sub(r"^> ?", "", one, flags=re.MULTILINE)) for one in QUOTE.findall(text)]
             assert quotes, f"nothing of the page is quoted at {name}"
             for quote in quotes:
-                assert quote in self.seen[name], f"at {name} the page does not say\n  {quote}\nbut\n  {self.seen[name]}"
+                assert quote in self.seen[name], (
+                    f"at {name} the page does not say\n  {quote}\nbut\n  {self.seen[name]}"
+                )
