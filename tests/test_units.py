@@ -191,6 +191,7 @@ def test_a_quantity_is_read(text, kind, value):
         ("4 1/0 in", L, "fraction"),
         ("4 17/16 in", L, "fraction"),
         ("4 16/16 in", L, "fraction"),
+        ("11/2 in", L, "fraction"),
         ("4 1/256 in", L, "128ths"),
         ("12 3456 mm", L, "two numbers"),
         ("4 15/61 in", L, "128ths"),

@@ -291,8 +291,8 @@ def _terms(text: str) -> list[_Term]:
 def _fraction(written: str) -> tuple[float, int]:
     """Return the value and the denominator of `15/16`, `4 15/16` or `4-15/16`."""
     *whole, above, below = map(int, re.split(r"[ /-]+", written))
-    if below == 0 or (whole and above >= below):
-        raise _no("the fraction divides by zero or is not less than one")
+    if below == 0 or above >= below:  # 11/2 is five and a half, or one and a half without its blank
+        raise _no("the fraction divides by zero or is not less than one", "write 5 1/2 or 1 1/2, say")
     return sum(whole) + above / below, below
 
 
