@@ -36,6 +36,7 @@ def test_names_are_trade_words_and_stand_once() -> None:
 NOT_ALONE = {
     "governing_travel": "gives a row number",
     "smallest_group": "gives a row number",
+    "swing": "asks for a force and what is beside it, which only a solved shaft line gives",
 }
 """Clauses that make no sense by themselves, and why."""
 

@@ -118,7 +118,7 @@ class Watched:
 
     def check(self) -> None:
         """Nothing complained, and no request left this machine."""
-        assert self.complaints == []
+        assert self.complaints == [], self.complaints
         assert self.hosts == {"127.0.0.1"}
 
 

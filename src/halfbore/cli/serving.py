@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import socket
+import sys
 from dataclasses import dataclass
 from ipaddress import ip_address
 from pathlib import Path
@@ -103,6 +104,7 @@ def serve(workspace: str | Path | None, port: int, who: str, outside: Outside) -
         show.line(
             "Passwords go over this network as they are: put a proxy with TLS before it, and add --https."
         )
+    sys.stdout.flush()  # a pipe would keep the address until the server ends
     config = uvicorn.Config(app, log_level="warning", server_header=False, proxy_headers=False)
     uvicorn.Server(config).run(sockets=[listener])
 
