@@ -12,7 +12,7 @@ from halfbore.domain.selection import Choice
 from halfbore.domain.study import Decision, PositionStudy, Study
 from halfbore.domain.value import Value
 from halfbore.numbers import runs
-from halfbore.phrases import phrase
+from halfbore.phrases import listed, phrase
 
 CLEAR = 0.65
 """Chance that it pays, or that it does not, from which the answer is clear: common practice, no source."""
@@ -140,7 +140,6 @@ def sentence(positions: Iterable[PositionStudy]) -> str:
 
 
 def _said(decision: Decision, names: Sequence[str]) -> str:
-    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
     if decision is Decision.KEEP:
-        return f"{listed} {'keeps its' if len(names) == 1 else 'keep their'} bearing"
-    return _SAID[decision].format(listed)
+        return f"{listed(names)} {'keeps its' if len(names) == 1 else 'keep their'} bearing"
+    return _SAID[decision].format(listed(names))

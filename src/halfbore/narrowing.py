@@ -20,7 +20,7 @@ from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.unit import UnitTable
 from halfbore.errors import HalfboreError
 from halfbore.numbers import number
-from halfbore.phrases import phrase
+from halfbore.phrases import listed, phrase
 from halfbore.selection.bearing import bearing_of
 from halfbore.selection.check import found as column_of
 from halfbore.selection.check import verdicts
@@ -300,19 +300,14 @@ def _to_settle(found: PositionStudy) -> Iterator[Narrowing]:
             missing.setdefault(datum, []).append(told.check)
     for datum, checks in missing.items():
         what, _, whom = datum.rpartition(", from ")
-        without = f"{_listed(checks)} no answer without it"
+        quoted = listed([f"“{check}”" for check in checks])
+        without = f"{quoted} {'has' if len(checks) == 1 else 'have'} no answer without it"
         words = f"Ask for {datum}: {without}" if what else f"Settle {datum}: {without}"
         yield _open(found.position, words, checks[0], whom)
     for answer in found.order.answers if found.order is not None else ():
         if answer.state is AnswerState.OPEN and answer.question != SHOWN:
             words = phrase("Answer for the order: {}: {}", answer.question, answer.answer)
             yield _open(found.position, words, "", "the site")
-
-
-def _listed(checks: Sequence[str]) -> str:
-    """Return checks in quotes with what they have."""
-    quoted = [f"“{check}”" for check in checks]
-    return f"{quoted[0]} has" if len(quoted) == 1 else f"{', '.join(quoted[:-1])} and {quoted[-1]} have"
 
 
 def _open(position: str, words: str, check: str, whom: str) -> Narrowing:

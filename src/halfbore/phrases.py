@@ -102,6 +102,11 @@ def phrase(template: str, *parts: Part) -> Phrase:
     return Phrase(between[0], *(p for pair in zip(parts, between[1:], strict=True) for p in pair))
 
 
+def listed(words: Sequence[str]) -> str:
+    """Return words as a list in a sentence: a, b and c."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
 def joined(separator: str, parts: Iterable[Part]) -> Phrase:
     """Return parts with a text between them."""
     first, *rest = tuple(parts) or ("",)

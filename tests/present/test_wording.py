@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from halfbore.domain.check import Finding, Sense, Verdict
 from halfbore.numbers import percent, runs
+from halfbore.phrases import listed
 from halfbore.present.metrics import text_width
 from halfbore.present.wording import (
     Mark,
@@ -19,7 +20,6 @@ from halfbore.present.wording import (
     direction,
     life,
     limit_of,
-    listed,
     mark_of,
     prose,
     sentence,

@@ -34,6 +34,7 @@ from halfbore.domain.check import Finding
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import Decision, PositionStudy
 from halfbore.numbers import NO_BREAK, percent, write
+from halfbore.phrases import listed
 from halfbore.present.bars import check_bar, used_words
 from halfbore.present.labels import cut
 from halfbore.present.shaft_drawing import shaft_drawings
@@ -43,7 +44,6 @@ from halfbore.present.wording import (
     cited,
     counted,
     limit_of,
-    listed,
     mark_of,
     prose,
     sentence,

@@ -13,7 +13,8 @@ from halfbore.domain.order import Item, Order
 from halfbore.domain.selection import Candidate
 from halfbore.domain.study import PositionStudy
 from halfbore.numbers import write
-from halfbore.present.wording import counted, listed, sentence
+from halfbore.phrases import listed
+from halfbore.present.wording import counted, sentence
 from halfbore.units import Kind
 
 CAUTION = "Caution:"

@@ -23,6 +23,7 @@ from halfbore.documents.subject import Subject
 from halfbore.domain.job import Assumption
 from halfbore.domain.shaftline import AppliedLoad, Nature
 from halfbore.numbers import write
+from halfbore.phrases import listed
 from halfbore.present.shaft_forces import LIKELY, main_condition
 from halfbore.present.wording import (
     Mark,
@@ -30,7 +31,6 @@ from halfbore.present.wording import (
     cited,
     counted,
     direction,
-    listed,
     mark_of,
     prose,
     reaction_direction,

@@ -19,8 +19,9 @@ from halfbore.documents.blocks import (
 )
 from halfbore.documents.subject import Subject
 from halfbore.domain.plan import Hazard
+from halfbore.phrases import listed
 from halfbore.present.plans import CAUTIONS, precaution
-from halfbore.present.wording import SITE_RULES, listed
+from halfbore.present.wording import SITE_RULES
 
 TITLE = "Before anyone starts"
 PLACE = "precautions"

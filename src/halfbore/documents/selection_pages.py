@@ -26,9 +26,9 @@ from halfbore.domain.order import Order
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy
 from halfbore.numbers import write
-from halfbore.phrases import in_style
+from halfbore.phrases import in_style, listed
 from halfbore.present.bars import check_bar, used_words
-from halfbore.present.wording import listed, sentence, verdict_note
+from halfbore.present.wording import sentence, verdict_note
 from halfbore.units import Kind, Span
 
 

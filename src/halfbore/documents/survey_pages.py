@@ -48,11 +48,11 @@ from halfbore.documents.survey_known import Known, text_at
 from halfbore.domain.survey import Thing
 from halfbore.domain.survey_form import Ask, SheetKind, choices_of, field_of, label_of
 from halfbore.domain.survey_layout import NO, YES
+from halfbore.phrases import listed
 from halfbore.present.survey_details import LETTERS, asked_on_sketch, bearing_sketch, compass
 from halfbore.present.survey_layouts import SIZES, Dimension, Layout, dimensions
 from halfbore.present.survey_sketch import sketch
 from halfbore.present.survey_words import first_line, units_to_ring
-from halfbore.present.wording import listed
 
 CONDITIONS = ("1 normal", "2", "3 start or standing")
 """Columns for the conditions of the duty."""

@@ -8,6 +8,7 @@ from halfbore.domain.job import Job
 from halfbore.domain.shaftline import ShaftResponse
 from halfbore.domain.unit import UnitTable
 from halfbore.numbers import METRIC, Style, write
+from halfbore.phrases import listed
 from halfbore.present.frame import frame_of, nice_quantity, unit_size
 from halfbore.present.labels import Box
 from halfbore.present.metrics import text_width
@@ -18,7 +19,7 @@ from halfbore.present.shaft_from_above import from_above, is_seen_from_above
 from halfbore.present.shaft_from_the_side import from_the_side
 from halfbore.present.shaft_scene import ACTS, Scene
 from halfbore.present.svg import DASH_FAINT, Drawing, Group, Line, Pen, Shape, Text, arrow
-from halfbore.present.wording import listed, prose, tags
+from halfbore.present.wording import prose, tags
 from halfbore.units import Kind
 
 TALLEST = 300.0

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 
 from halfbore.domain.job import Job
 from halfbore.domain.unit import UnitTable
+from halfbore.phrases import listed
 from halfbore.present import shaft_parts as parts
 from halfbore.present.frame import drawn_extent, frame_of, unit_size
 from halfbore.present.palette import LIGHT, Palette
 from halfbore.present.shaft_from_the_side import BADGE, badge
 from halfbore.present.svg import Drawing, Group, Pen, Rect, Shape
-from halfbore.present.wording import listed, tags
+from halfbore.present.wording import tags
 
 
 def shaft_strip(

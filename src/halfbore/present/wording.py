@@ -224,11 +224,6 @@ _MONTHS = (
 )
 
 
-def listed(words: Sequence[str]) -> str:
-    """Return words as a list in a sentence: a, b and c."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
 def counted(number: int, one: str, many: str = "") -> str:
     """Return a number with its noun: 1 unit, 2 units."""
     return f"{number} {one if number == 1 else many or one + 's'}"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from halfbore.domain.value import Estimate
 from halfbore.numbers import number, runs
-from halfbore.phrases import Amount, phrase
+from halfbore.phrases import Amount, listed, phrase
 from halfbore.units import Kind
 from halfbore.value.sharing import Sharing
 
@@ -19,13 +19,13 @@ def shared_stops(together: Sharing) -> Iterator[str]:
     if not together.others:
         return
     yield (
-        f"Stops shared with {_and(together.others)}: of what a stop itself costs, {number(100.0 * together.share)} % "
+        f"Stops shared with {listed(together.others)}: of what a stop itself costs, {number(100.0 * together.share)} % "
         "counts here, parts and labour in full."
     )
     if together.staying:
         those = "them" if together.governed == 1.0 else f"{number(100.0 * together.governed)} % of the stops"
         yield (
-            f"No split unit goes in at {_and(together.staying)}: the one-piece change there governs {those}, "
+            f"No split unit goes in at {listed(together.staying)}: the one-piece change there governs {those}, "
             "in which no outage, lost production, crane or unplanned extra is saved here."
         )
 
@@ -73,7 +73,3 @@ def few_carry(saving: Estimate, chance: float) -> Iterator[str]:
         )
     if saving.mean < 0.0 < saving.p50:
         yield f"It pays in {runs(chance)}, yet the mean is below zero: few runs lose more than the others save."
-
-
-def _and(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -7,7 +7,7 @@ import numpy as np
 from halfbore.domain.check import Column
 from halfbore.domain.position import EntrySide
 from halfbore.domain.unit import Hand, Support, UnitTable
-from halfbore.phrases import mm, phrase
+from halfbore.phrases import listed, mm, phrase
 from halfbore.selection.check import EXACT, Check, Outcome, Wish, column, exactly, given, one, worst
 from halfbore.selection.need import Floats, Need
 from halfbore.sources import Source, Status
@@ -99,7 +99,7 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         site, dimensions = _missing(parts, free, entry)
         return Outcome(
             " and ".join(
-                f"{_listed(words)} not {done}"
+                f"{listed(words)} not {done}"
                 for words, done in ((site, "surveyed"), (dimensions, "given"))
                 if words
             ),
@@ -159,11 +159,7 @@ def _missing(parts: Floats, free: Floats, entry: float) -> tuple[list[str], list
 
 def _datum(site: list[str], dimensions: list[str]) -> str:
     asked = [(site, "the site"), (dimensions, "the supplier")]
-    return "; ".join(f"{_listed(words)}, from {who}" for words, who in asked if words)
-
-
-def _listed(words: list[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    return "; ".join(f"{listed(words)}, from {who}" for words, who in asked if words)
 
 
 def _what(name: str) -> str:

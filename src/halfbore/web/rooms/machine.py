@@ -19,10 +19,10 @@ from halfbore.domain.worth import Worth
 from halfbore.errors import InputError, Problem
 from halfbore.intake.check import PARTS
 from halfbore.numbers import Style
-from halfbore.phrases import phrase
+from halfbore.phrases import listed, phrase
 from halfbore.present.shaft_drawing import shaft_drawing
 from halfbore.present.svg import Way
-from halfbore.present.wording import axial_reaction, counted, listed, reaction_direction, tags
+from halfbore.present.wording import axial_reaction, counted, reaction_direction, tags
 from halfbore.store import paths
 from halfbore.web import editing
 from halfbore.web.addresses import machine_page, position_page, tag_of

@@ -13,7 +13,8 @@ from starlette.responses import Response
 
 from halfbore.domain.study import Decision
 from halfbore.domain.worth import NO_PLAIN_SUM, Worth, notes
-from halfbore.present.wording import counted, listed
+from halfbore.phrases import listed
+from halfbore.present.wording import counted
 from halfbore.web.page import AtDesk, Place, show
 from halfbore.workspace.overview import MachineState
 from halfbore.workspace.ranking import ranked
