@@ -95,9 +95,6 @@ OVERLAPS = """() => {
 REFUSED = "Failed to load resource: the server responded with a status of 4"
 """What a browser writes down of an answer that was meant to refuse."""
 
-LATE = "htmx:oobErrorNoTarget, #drawing"
-"""What htmx writes down of the answer of a machine page that comes when the page has been left."""
-
 
 class Watched:
     """A page whose requests and complaints are written down."""
@@ -113,8 +110,7 @@ class Watched:
             self.page.goto(served.opening)
 
     def _said(self, message: ConsoleMessage) -> None:
-        late = message.text.startswith(LATE) and "/lines/" not in self.page.url
-        if message.type in ("error", "warning") and not late:
+        if message.type in ("error", "warning"):
             self.complaints.append(message.text)
 
     def _asked(self, request: Request) -> None:

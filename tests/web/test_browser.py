@@ -6,7 +6,7 @@ import re
 
 import httpx2
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from halfbore import store
 from halfbore.domain.workspace import Edit
@@ -118,6 +118,63 @@ def test_reactions_follow_what_is_typed(browser: Browser, served: Served) -> Non
     expect(of_b).to_have_text("41.9\u00a0kN")
     with store.open(served.workspace) as workspace:
         assert "2500" not in str(workspace.document(("E1", "head")))
+    watched.check()
+
+
+def held(page: Page, what: str) -> list[Route]:
+    """The questions to an address, each held back until it is let go."""
+    routes: list[Route] = []
+    page.route(f"**/lines/E1/head/{what}", lambda route: routes.append(route))
+    return routes
+
+
+def let_go(page: Page, route: Route) -> None:
+    with page.expect_response(route.request.url):
+        route.continue_()
+    page.wait_for_timeout(200)
+
+
+def kept_and_typed_on(page: Page, address: str) -> list[Route]:
+    """Keep a heavier drum, hold the search that follows, and open the field again; the searches held."""
+    searches = held(page, "answer")
+    page.goto(f"{address}/lines/E1/head")
+    drum_mass = page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1)
+    drum_mass.click()
+    page.locator("#typed").fill("2500 kg")
+    page.locator("#typed").press("Enter")
+    expect(page.locator("#edit")).to_have_count(0)
+    drum_mass.click()
+    expect(page.locator("#typed")).to_be_focused()
+    expect(page.locator("#answer[data-unsettled]")).to_have_count(1)
+    return searches
+
+
+@pytest.mark.slow  # a browser, and two studies of a shaft line
+def test_an_answer_whose_place_was_taken_meanwhile_is_passed_over(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    searches = kept_and_typed_on(page, served.address)
+    page.locator("#typed").fill("3000 kg")
+    noted = page.locator(".typing-note")
+    expect(noted).to_have_text(re.compile("3000 kg, not kept yet"))
+    for search in searches:
+        let_go(page, search)
+    expect(noted).to_have_text(re.compile("3000 kg, not kept yet"))
+    watched.check()
+
+
+@pytest.mark.slow  # a browser, and two studies of a shaft line
+def test_an_answer_to_what_is_typed_finds_its_place_drawn_anew(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    searches = kept_and_typed_on(page, served.address)
+    typed = held(page, "typed")
+    with page.expect_request("**/lines/E1/head/typed"):
+        page.locator("#typed").fill("3000 kg")
+    let_go(page, searches[-1])
+    expect(page.locator("#answer[data-unsettled]")).to_have_count(0)
+    let_go(page, typed[-1])
+    expect(page.locator(".typing-note")).to_have_text(re.compile("3000 kg, not kept yet"))
     watched.check()
 
 

@@ -99,9 +99,16 @@
     if (e.detail.target && e.detail.target.id === "page") left = null;
   });
 
-  // An answer for a field that is no longer there came too late.
-  document.addEventListener("htmx:beforeSwap", (e) => {
-    if (!document.contains(e.detail.requestConfig.elt)) e.detail.shouldSwap = false;
+  // An answer whose place in the page was drawn anew meanwhile goes to the new place while who asked is still there,
+  // and came too late otherwise. Heard where it was asked: what has left the document tells the document nothing.
+  document.addEventListener("htmx:beforeRequest", (e) => {
+    const asking = e.detail.elt;
+    asking.addEventListener("htmx:beforeOnLoad", (answer) => {
+      const { target } = answer.detail;
+      if (document.contains(target)) return;
+      const anew = document.contains(asking) && document.getElementById(target.id);
+      if (anew) answer.detail.target = anew; else answer.preventDefault();
+    }, { once: true });
   });
 
   document.addEventListener("htmx:afterSwap", (e) => {
