@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from halfbore.errors import InputError, Problem
-from halfbore.numerics.beam import Beam, Support, flexibility
+from halfbore.numerics.beam import Beam, Support, deflection_by_force
 
 Array = NDArray[np.float64]
 
@@ -52,7 +52,7 @@ def critical_speed(
     disc_mass: of each (kg). InputError when no mass can move, or as for `beam.solve`.
     """
     fine, points, mass = _point_masses(beam, line_mass, disc_x, disc_mass)
-    bend = flexibility(fine, supports, points).deflection_by_force
+    bend = deflection_by_force(fine, supports, points)
     root = np.sqrt(mass)
     values, modes = np.linalg.eigh(root[:, None] * bend * root)
     if not values[-1] > 0.0:
