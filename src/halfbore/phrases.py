@@ -82,10 +82,12 @@ class Phrase(str):
 
     def __new__(cls, *parts: Part) -> Phrase:
         """Make a phrase of texts, phrases and amounts in their order."""
+        made = super().__new__(
+            cls, "".join([p.written(PLAIN) if isinstance(p, Amount) else p for p in parts])
+        )
         flat: list[Part] = []
         for part in parts:
             flat += part.parts if isinstance(part, Phrase) else (part,)
-        made = super().__new__(cls, "".join([p.written(PLAIN) if isinstance(p, Amount) else p for p in flat]))
         made.parts = tuple(flat)
         return made
 

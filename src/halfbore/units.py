@@ -238,10 +238,8 @@ def _advice(text: str, known: str, kind: Kind) -> str:
     return known or ("write one number" if kind in _BARE else "write one number and its unit")
 
 
-def _clean(given: object) -> str:
-    """Return the text with one character for each meaning; refuse what is no text or says nothing."""
-    if not isinstance(given, str):
-        raise _no("no value is given" if given is None else "a quantity is a text")
+def _clean(given: str) -> str:
+    """Return the text with one character for each meaning; refuse what says nothing."""
     text = given.strip()
     if len(text) > TEXT_LIMIT:
         raise _no(f"the text is longer than {TEXT_LIMIT} characters", "write one quantity only")
@@ -252,12 +250,20 @@ def _clean(given: object) -> str:
     return text.replace("''", '"').replace("- ", "-")
 
 
-def _values(given: object, kind: Kind, currency: str | None) -> list[float]:
+def _values(given: object, kind: Kind, currency: str | None) -> tuple[float, ...]:
     """Return the internal values of the parts of a text, or the one value of a number."""
     if isinstance(given, int | float) and not isinstance(given, bool):
         if kind not in _BARE:
             raise _no("the number has no unit", "write the number and its unit as text")
-        return [_checked(float(given) if abs(given) < 1e308 else math.inf, kind)]
+        return (_checked(float(given) if abs(given) < 1e308 else math.inf, kind),)
+    if not isinstance(given, str):
+        raise _no("no value is given" if given is None else "a quantity is a text")
+    return _read(given, kind, currency)
+
+
+@lru_cache(maxsize=4096)
+def _read(given: str, kind: Kind, currency: str | None) -> tuple[float, ...]:
+    """Return the internal values of the parts of a text; of a job that is edited nearly all were read before."""
     text = _clean(given)
     if kind in _MONEY:
         text, code = _currency(text)
@@ -265,7 +271,7 @@ def _values(given: object, kind: Kind, currency: str | None) -> list[float]:
             raise _no(f"the amount is in {code}, asked for is {currency or 'none yet'}", "make the two agree")
     parts = [_terms(part) for part in _TO.split(text)]
     shared = parts[-1][0][2] if len(parts[-1]) == 1 else ""
-    return [_checked(_sum(terms, shared, kind), kind) for terms in parts]
+    return tuple(_checked(_sum(terms, shared, kind), kind) for terms in parts)
 
 
 def _terms(text: str) -> list[_Term]:
