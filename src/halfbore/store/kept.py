@@ -274,14 +274,18 @@ def _make_current(connection: Connection, plant: int, supplier: str, number: int
 
 def catalogues(connection: Connection, plant: int, current_only: bool = False) -> tuple[KeptCatalogue, ...]:
     """Return the catalogues, by supplier, the newest first."""
-    found = select(catalogue).where(catalogue.c.plant_id == plant)
-    order = catalogue.c.supplier, catalogue.c.id.desc()
-    rows = [checked(catalogue, row) for row in connection.execute(found.order_by(*order)).mappings()]
+    rows = _catalogues(connection, plant)
     names: dict[int, list[str]] = {row["id"]: [] for row in rows}
     columns = [column for column in catalogue_file.c if column is not catalogue_file.c.content]
     for row in connection.execute(select(*columns).order_by(catalogue_file.c.name)).mappings():
         names.get(checked(catalogue_file, row)["catalogue_id"], []).append(row["name"])
     return tuple(_catalogue(row, names[row["id"]]) for row in rows if row["current"] or not current_only)
+
+
+def _catalogues(connection: Connection, plant: int) -> list[Row]:
+    found = select(catalogue).where(catalogue.c.plant_id == plant)
+    order = catalogue.c.supplier, catalogue.c.id.desc()
+    return [checked(catalogue, row) for row in connection.execute(found.order_by(*order)).mappings()]
 
 
 def _catalogue(row: Row, files: Sequence[str]) -> KeptCatalogue:
@@ -291,7 +295,7 @@ def _catalogue(row: Row, files: Sequence[str]) -> KeptCatalogue:
 
 def current_hashes(connection: Connection, plant: int) -> list[str]:
     """Return the hashes of the catalogues that are current."""
-    return [kept.sha256 for kept in catalogues(connection, plant, current_only=True)]
+    return [row["sha256"] for row in _catalogues(connection, plant) if row["current"]]
 
 
 def catalogue_files(connection: Connection, plant: int, number: int) -> dict[str, bytes]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, delete, func, insert, or_, select, update
+from sqlalchemy import Connection, Select, Table, bindparam, delete, func, insert, or_, select, update
 
 from halfbore.domain.survey import Plain
 from halfbore.domain.workspace import Address, LineNode, MachineNode
@@ -83,8 +84,16 @@ def machines_with(connection: Connection, plant: int, asked: str) -> list[str]:
 def rows(connection: Connection, table: Table, column: str, values: Sequence[Any]) -> Iterator[Row]:
     """Yield the rows in which a column has one of some values."""
     for start in range(0, len(values), AT_ONCE):
-        some = select(table).where(table.c[column].in_(values[start : start + AT_ONCE]))
-        yield from (checked(table, row) for row in connection.execute(some).mappings())
+        some = {"values": values[start : start + AT_ONCE]}
+        yield from (
+            checked(table, row) for row in connection.execute(_asking(table, column), some).mappings()
+        )
+
+
+@cache
+def _asking(table: Table, column: str) -> Select[Any]:
+    """Return the query for rows by the values of a column; to put it together takes longer than to run it."""
+    return select(table).where(table.c[column].in_(bindparam("values", expanding=True)))
 
 
 def _thing(row: Row, parent: int) -> Thing:
