@@ -44,7 +44,7 @@ from halfbore.selection.need import Need
 from halfbore.selection.rollers import rollers_of
 from halfbore.selection.why import working_of
 from halfbore.shaftline.lift import lift_at
-from halfbore.shaftline.widen import respond_over
+from halfbore.shaftline.widen import duties_over, respond_over
 from halfbore.units import Span
 from halfbore.value.answer import value_of
 from halfbore.working import Step
@@ -120,13 +120,13 @@ def glance(reading: JobReading, earlier: Study) -> Glance | None:
     units = [None if choice is None else choice.shown_unit for choice in choices]
     if any(unit is None and p.convert for p, unit in zip(job.positions, units, strict=True)):
         return None
-    respond = partial(respond_over, widening=reading.widening)
-    response = respond(job)
-
+    bearings: tuple[Bearing, ...] = ()
     for _ in range(earlier.confirmation.rounds if earlier.confirmation else 0):
-        kept = [u if u is not None and holds(n, u) else None for n, u in _asked(job, response, units)]
-        response = respond(job, tuple(_bearing(job, i, u, response) for i, u in enumerate(kept)))
-    found = [weigh(n, u) if u is not None else None for n, u in _asked(job, response, units)]
+        duties = duties_over(job, bearings, reading.widening)
+        kept = [u if u is not None and holds(n, u) else None for n, u in _asked(job, duties, units)]
+        bearings = tuple(_bearing(job, i, u, duties) for i, u in enumerate(kept))
+    response = respond_over(job, bearings, reading.widening)
+    found = [weigh(n, u) if u is not None else None for n, u in _asked(job, response.duties, units)]
     doubts = {p.position: p.first for p in earlier.positions}
     said = (
         at_a_glance(p.name, choice, doubts.get(p.name, ""))
@@ -136,11 +136,11 @@ def glance(reading: JobReading, earlier: Study) -> Glance | None:
 
 
 def _asked(
-    job: Job, response: ShaftResponse, units: list[UnitTable | None]
+    job: Job, duties: tuple[PositionDuty, ...], units: list[UnitTable | None]
 ) -> Iterator[tuple[Need, UnitTable | None]]:
     """Yield what each position asks for, and of which unit; of none where the job keeps the bearing."""
     for i, (position, unit) in enumerate(zip(job.positions, units, strict=True)):
-        yield Need(job, i, response.duties[i]), unit if position.convert else None
+        yield Need(job, i, duties[i]), unit if position.convert else None
 
 
 Choices = tuple[Choice | None, ...]
@@ -170,7 +170,7 @@ def _confirmed(
     while rounds < MOST_ROUNDS and not settled:
         rounds += 1
         units_now = (None if c is None else c.chosen_unit for c in choices)
-        bearings = tuple(_bearing(job, i, unit, response) for i, unit in enumerate(units_now))
+        bearings = tuple(_bearing(job, i, unit, response.duties) for i, unit in enumerate(units_now))
         response = respond(job, bearings)
         again = _choices(job, response, units, bearings, respond)
         moved = [
@@ -183,11 +183,11 @@ def _confirmed(
     return response, choices, Confirmation(rounds, settled, _largest(rigid, response), tuple(changed))
 
 
-def _bearing(job: Job, index: int, unit: UnitTable | None, response: ShaftResponse) -> Bearing:
+def _bearing(job: Job, index: int, unit: UnitTable | None, duties: tuple[PositionDuty, ...]) -> Bearing:
     """Return give and clearance of the chosen bearing at its mean load; rigid where none is chosen."""
     if unit is None:
         return Bearing(float("inf"), 0.0)
-    return bearing_of(Need(job, index, response.duties[index]), unit)
+    return bearing_of(Need(job, index, duties[index]), unit)
 
 
 def _code(choice: Choice | None) -> str:

@@ -33,7 +33,7 @@ def checked_edits(
         by_home.setdefault(_home(workspace, address, path), []).append((path, text))
     edits, problems, odd = list[Edit](), list[Problem](), list[Question]()
     for home, those in by_home.items():
-        made, found, questions = _edits(workspace, home, those)
+        made, found, questions = _edits(workspace.document(home), home, those)
         edits += made
         problems += found
         odd += questions
@@ -49,7 +49,14 @@ def exact_edits(
 
     values: as for `checked_edits`. Raises InputError with all that cannot be used.
     """
-    edits, problems, questions = _edits(workspace, address, values)
+    return edits_of(workspace.document(address), address, values)
+
+
+def edits_of(
+    document: Plain, address: Address, values: Iterable[tuple[str, str | None]]
+) -> tuple[list[Edit], tuple[Question, ...]]:
+    """Return what `exact_edits` does, where the document is at hand."""
+    edits, problems, questions = _edits(document, address, values)
     if problems:
         raise InputError(problems)
     return edits, tuple(questions)
@@ -68,11 +75,11 @@ def _home(workspace: Workspace, address: Address, path: str) -> Address:
 
 
 def _edits(
-    workspace: Workspace, address: Address, values: Iterable[tuple[str, str | None]]
+    before: Plain, address: Address, values: Iterable[tuple[str, str | None]]
 ) -> tuple[list[Edit], list[Problem], list[Question]]:
     """Return values as edits of one document, what cannot be used, and what looks odd."""
-    thing, before = THINGS[len(address)], workspace.document(address)
-    after, edits, problems = before, list[Edit](), list[Problem]()
+    thing, after = THINGS[len(address)], before
+    edits, problems = list[Edit](), list[Problem]()
     begun: dict[str, set[str]] = {}
     for typed, text in values:
         try:
@@ -83,7 +90,7 @@ def _edits(
         except InputError as error:
             problems.extend(error.problems)
     found, questions = check_document(thing, after)
-    known, asked = check_document(thing, before)
+    known, asked = check_document(thing, before) if found or questions else ((), ())
     problems += [problem for problem in found if problem not in (*known, *problems)]
     return edits, problems, [question for question in questions if question not in asked]
 

@@ -158,7 +158,8 @@ def answer_of(
     at_once: the units shown last stand in where a search is not done yet, and the page asks for it by itself;
     glanced: what to show instead of today's answer; widths: of the drawings, by their class.
     """
-    state = line_state(desk, line)
+    lines = machine_lines(desk, line[0])
+    state = next(one for one in lines if one.address == line)
     found, problems = glanced or (glance_of(desk, line) if at_once else None), tuple[Problem, ...]()
     unsettled = found is not None and glanced is None
     shown: Study | Glance | None = found
@@ -166,8 +167,8 @@ def answer_of(
         shown, problems = solved(desk, line)
     record: dict[str, Any] = {
         "line": line,
-        "lines": [one.address for one in machine_lines(desk, line[0])],
-        "title": title_of(desk, line),
+        "lines": [one.address for one in lines],
+        "title": shown.reading.job.title if shown else title_of(desk, line),
         "state": state,
         "problems": problems,
         "letters": tags(state.positions),

@@ -14,7 +14,7 @@ from halfbore.web.desk import Desk
 from halfbore.web.fields import address_of, value_at
 from halfbore.web.page import AtDesk, Form, part, style_of
 from halfbore.web.rooms.machine import WIDTHS, answer_of
-from halfbore.workspace.edits import exact_edits
+from halfbore.workspace.edits import edits_of
 
 router = APIRouter(include_in_schema=False)
 UNTOUCHED = 204
@@ -41,13 +41,14 @@ def _typed(desk: Desk, line: Address, form: Form, request: Request) -> dict[str,
     style = style_of(request).style
     at, path, text = address_of(form.get("at", "")), form.get("path", ""), form.get("value", "").strip()
     try:
-        edits, _ = exact_edits(desk.workspace, at, [(path, text or None)])
+        document = desk.workspace.document(at)
+        edits, _ = edits_of(document, at, [(path, text or None)])
         glanced = desk.studies.glance(line, edits)
     except InputError as error:
         return answer_of(desk, line, style, at_once=True) | {"refused": error.problems, "path": path}
     if glanced is None:
         return None
-    label = value_at(at, desk.workspace.document(at), path, style).label
+    label = value_at(at, document, path, style).label
     width = WIDTHS.get(form.get("drawing", ""))
     shown = answer_of(desk, line, style, glanced=glanced, widths={"alone": width} if width else WIDTHS)
     words = f"{label} {text}" if text else f"no {label}"
