@@ -31,13 +31,15 @@ MAY_IMPORT = {
     "study": "domain advice shaftline selection ordering changeover value",
     "uncertain": "domain selection estimate",
     "narrowing": "domain advice study shaftline selection uncertain",
+    "likely": "domain selection shaftline",
+    "worked": "domain mechanics changeover value",
     "calc": "standards numerics domain mechanics intake catalogue shaftline selection ordering changeover value",
     "store": "domain",
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",
     "workspace": "domain advice intake catalogue estimate study narrowing store present documents demo",
-    "web": "domain intake catalogue estimate study narrowing calc store workspace present documents demo",
+    "web": "domain intake catalogue estimate study narrowing likely worked calc store workspace present documents demo",
     "cli": "domain advice intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
 }
 """Folder → folders that it may import, besides itself and the floor; `web` and `cli` never import the physics."""

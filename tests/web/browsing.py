@@ -27,6 +27,9 @@ ROOMS = {
     "changeover": "/positions/E1-B/changeover",
     "value": "/positions/E1-B/value",
     "no-value": "/positions/E1-A/value?edit=value.labour&at=E1",
+    "working-clauses": "/positions/E1-B/working/modified-life",
+    "working-drawn": "/positions/E1-B/working/swings",
+    "working-force": "/positions/E1-B/working/reaction",
     "documents": "/documents",
     "four": "/lines/L1/-",
     "history": "/history",
@@ -76,7 +79,7 @@ OVERLAPS = """() => {
     if (!text.data.trim() || e.closest(".hidden, .word, .skip, title, option, script") || !e.checkVisibility()) continue;
     const range = document.createRange();
     range.selectNodeContents(text);
-    const clip = e.closest(".scroll, td.next span, .cut, .working"), within = clip && clip.getBoundingClientRect();
+    const clip = e.closest(".scroll, td.next span, .cut, .working, .crumbs a"), within = clip && clip.getBoundingClientRect();
     for (const r of range.getClientRects()) {
       const right = Math.min(r.right, within ? within.right : r.right);
       const bottom = Math.min(r.bottom, within ? within.bottom : r.bottom);

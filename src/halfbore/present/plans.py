@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from halfbore.domain.plan import Clock, Hazard
+from halfbore.domain.plan import ChangeoverPair, Clock, Hazard
 from halfbore.domain.unit import LIFT_BY_HAND, UnitTable, heaviest_part
 from halfbore.domain.value import Estimate, Value
 from halfbore.numbers import METRIC, Style, write
@@ -88,3 +88,25 @@ def breakeven_words(value: Value, style: Style = METRIC, brief: bool = False) ->
     if value.breakeven <= 0.0:
         return "pays at any"
     return write(value.breakeven, Kind.MONEY_RATE, style, currency=value.currency)
+
+
+def before_after(before: float, after: float, style: Style = METRIC, persons: bool = False) -> str:
+    """Return hours each way, one-piece → split unit; persons: person-hours."""
+    first = write(before, Kind.DURATION, style, bare=True)
+    if persons:
+        return f"{first} → {write(after, Kind.DURATION, style, bare=True)} person-h"
+    return f"{first} → {write(after, Kind.DURATION, style)}"
+
+
+def exposures(pair: ChangeoverPair) -> list[tuple[Hazard, list[float], list[float]]]:
+    """Return the hours and person-hours of each hazard: one-piece, split unit first, split unit later."""
+    plans = [{e.hazard: e for e in p.exposure} for p in (pair.one_piece, pair.split_first, pair.split_repeat)]
+    found = [h for h in Hazard if any(h in plan for plan in plans)]
+    return [
+        (
+            h,
+            [p[h].hours if h in p else 0.0 for p in plans],
+            [p[h].person_hours if h in p else 0.0 for p in plans],
+        )
+        for h in found
+    ]

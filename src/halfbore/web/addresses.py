@@ -30,6 +30,15 @@ def documents_page(position: str) -> str:
     return f"/documents{_query({'q': position})}"
 
 
+def working_page(about: str | Address, name: str, **query: str) -> str:
+    """Return the address of the working of a number.
+
+    about: tag of a position, or a shaft line; empty for the plant; name: of the number, spaces as hyphens.
+    """
+    at = "" if not about else position_page(about) if isinstance(about, str) else machine_page(about)
+    return f"{at}/working/{name.replace(' ', '-')}{_query(query)}"
+
+
 def segment(tag: str) -> str:
     """Return a tag as one part of a path; what servers and browsers read into a path is quoted twice."""
     once = quote(tag, safe="")

@@ -38,6 +38,7 @@ from halfbore.web.rooms import (
     stop_cost,
     users,
     value,
+    working,
 )
 from halfbore.workspace.users import LoginError, Logins
 
@@ -84,6 +85,7 @@ def create_app(
         adding.router,
         machine.router,
         position.router,
+        working.router,
         order.router,
         changeover.router,
         value.router,

@@ -92,6 +92,7 @@ def environment() -> Environment:
         machine_page=addresses.machine_page,
         position_page=addresses.position_page,
         room_page=addresses.room_page,
+        working_page=addresses.working_page,
     )
     return made
 

@@ -9,11 +9,19 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from halfbore.domain.plan import ChangeoverPair, Hazard, Phase, Plan, TaskTime
+from halfbore.domain.plan import ChangeoverPair, Phase, Plan, TaskTime
 from halfbore.errors import InputError
 from halfbore.numbers import Style, percent, write
 from halfbore.present.gantt import gantt, plan_title
-from halfbore.present.plans import CAUTIONS, CLOCKS, hours_saved, part_words, precaution
+from halfbore.present.plans import (
+    CAUTIONS,
+    CLOCKS,
+    before_after,
+    exposures,
+    hours_saved,
+    part_words,
+    precaution,
+)
 from halfbore.present.wording import SITE_RULES, mark_of
 from halfbore.sources import Status
 from halfbore.units import Kind
@@ -139,6 +147,7 @@ def _record(seen: Seen, form: Form) -> dict[str, Any]:
             if not n.startswith("Hold points")
         ],
         "plan_title": plan_title,
+        "before_after": before_after,
     }
 
 
@@ -172,32 +181,18 @@ def phases(pair: ChangeoverPair) -> list[tuple[Phase, list[Work]]]:
     return [(phase, found) for phase in Phase if (found := [w for w in works if w.any.task.phase is phase])]
 
 
-def clocks(pair: ChangeoverPair, style: Style) -> list[tuple[str, str, str, str, str, str]]:
-    """Return each clock in words: one-piece, first conversion and by how much it is shorter, repeat and the same."""
+def clocks(pair: ChangeoverPair, style: Style) -> list[tuple[str, ...]]:
+    """Return each clock, its words, and its hours: one-piece, first conversion, by how much shorter, repeat, the same."""
     shorter = {s.clock: s for s in pair.shortening}
     plans = (pair.one_piece, pair.split_first, pair.split_repeat)
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for name, words in ((n, w) for n, w in CLOCKS.items() if n in shorter):
         hours = [
             write((c.p10, c.p90), Kind.DURATION, style, bare=True) for c in (getattr(p, name) for p in plans)
         ]
         first, repeat = (part_words(part, style) for part in (shorter[name].first, shorter[name].repeat))
-        rows.append((words, hours[0], hours[1], first, hours[2], repeat))
+        rows.append((name, words, hours[0], hours[1], first, hours[2], repeat))
     return rows
-
-
-def exposures(pair: ChangeoverPair) -> list[tuple[Hazard, list[float], list[float]]]:
-    """Return the hours and person-hours of each hazard: one-piece, split unit first, split unit later."""
-    plans = [{e.hazard: e for e in p.exposure} for p in (pair.one_piece, pair.split_first, pair.split_repeat)]
-    found = [h for h in Hazard if any(h in plan for plan in plans)]
-    return [
-        (
-            h,
-            [p[h].hours if h in p else 0.0 for p in plans],
-            [p[h].person_hours if h in p else 0.0 for p in plans],
-        )
-        for h in found
-    ]
 
 
 def hold_points(plan: Plan, style: Style) -> list[tuple[str, list[str]]]:

@@ -18,8 +18,10 @@ from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem
+from halfbore.likely import likely_values
 from halfbore.numbers import Style
 from halfbore.present.formula import number, readable
+from halfbore.present.ranges import ranged_checks, ranged_reactions, ranges_drawn
 from halfbore.present.roller_drawing import pressure_along, rollers_round
 from halfbore.present.shaft_strip import shaft_strip
 from halfbore.present.wording import cited, counted, mark_of, tags
@@ -62,6 +64,12 @@ GROUPS = {
     "seal_left": "Seal towards the drive end",
     "seal_right": "Seal towards the free end",
 }
+WIDTHS = {"wide": 652.0, "middle": 570.0, "slim": 446.0}
+"""Widths of a drawing, of which two stand side by side [px], one for each class of page widths."""
+RANGES, FORCES = (
+    "Results from low to high against their limits",
+    "Force of the bearing on the shaft from low to high",
+)
 SORTS: dict[str, tuple[str, Callable[[Candidate], Any]]] = {
     "rank": ("rank", lambda _: 0),
     "price": ("price", lambda c: math.inf if math.isnan(c.price) else c.price),
@@ -83,6 +91,7 @@ class Clause:
     given: str
     source: str
     mark: str
+    standing: str
     note: str
 
 
@@ -155,6 +164,7 @@ def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, styl
         "rollers": view,
         "rollers_round": svg(rollers_round(view, style, THEMED)) if view else "",
         "pressure_along": svg(pressure_along(view, style, THEMED)) if view else "",
+        "ranges": ranges(study, found, findings, style),
         "choice": choice,
         "shown": choice.chosen or choice.nearest,
         "verdict": worst(choice.shown_findings),
@@ -168,6 +178,18 @@ def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, styl
         ],
         "why": known,
         "working": working(study, found.position, known.check) if known else [],
+    }
+
+
+def ranges(study: Study, found: PositionStudy, findings: Sequence[Finding], style: Style) -> dict[str, Any]:
+    """Return what is drawn as ranges, once for each class of widths: results against their limits, and the forces."""
+    checks = ranged_checks(findings, likely_values(study, found.position), style)
+    forces = ranged_reactions((r for r in study.response.reactions if r.position == found.position), style)
+    return {
+        "checks": {n: svg(ranges_drawn(checks, RANGES, w, THEMED)) for n, w in WIDTHS.items()}
+        if checks
+        else {},
+        "forces": {n: svg(ranges_drawn(forces, FORCES, w, THEMED, shared=True)) for n, w in WIDTHS.items()},
     }
 
 
@@ -210,6 +232,7 @@ def _clause(one: Legible) -> Clause:
         "; ".join(f"{key} = {text} {one.units.get(key, '')}".strip() for key, text in given.items()),
         cited(step.source),
         mark_of(step.source).value,
+        step.source.status.value,
         step.source.note,
     )
 

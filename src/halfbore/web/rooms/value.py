@@ -10,9 +10,10 @@ from starlette.responses import Response
 
 from halfbore.domain.value import Value
 from halfbore.numbers import Style
-from halfbore.present.plans import breakeven_words, payback_words
+from halfbore.present.plans import before_after, breakeven_words, payback_words
 from halfbore.present.value_charts import histogram, swing_words, tornado, turning_point
 from halfbore.present.wording import cited, life, mark_of
+from halfbore.present.workings_of_money import largest_cost
 from halfbore.units import Span
 from halfbore.web.desk import Desk
 from halfbore.web.editing import Editing
@@ -86,7 +87,8 @@ def _record(seen: Seen) -> dict[str, Any]:
             (b, life(Span(b.eta.p10, b.eta.p50, b.eta.p90), seen.style), mark_of(b.source), cited(b.source))
             for b in value.lives
         ],
-        "largest": max(max(abs(c.one_piece), abs(c.split)) for c in value.costs),
+        "largest": largest_cost(value),
+        "before_after": before_after,
         "parts": list(
             zip(value.edges[:-1].tolist(), value.edges[1:].tolist(), value.counts.tolist(), strict=True)
         ),
