@@ -30,7 +30,8 @@ def test_a_mass_is_edited_and_the_reactions_answer(browser: Browser, served: Ser
     expect(typed).to_be_focused()
     typed.fill("heavy")
     typed.press("Enter")
-    expect(page.locator("#edit .problems")).to_be_visible()
+    # What is typed is told live beside it, sooner than Enter is answered.
+    expect(page.locator("#typed-wrong")).to_be_visible()
     expect(typed).to_have_value("heavy")
     typed.fill("2500 kg")
     typed.press("Enter")
