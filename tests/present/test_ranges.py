@@ -68,6 +68,11 @@ def test_a_bad_end_alone_reaches_to_the_likely_value() -> None:
     assert row.says[0].startswith("from ")
 
 
+def test_a_life_past_all_counting_is_said_to_be_that_and_no_more() -> None:
+    [row] = ranged_checks([replace(LIVES, value=Span.of(24e6))], {"modified life": Span.of(60e6)})
+    assert row.says[0].startswith("over "), row.says
+
+
 def test_forces_stand_on_one_scale() -> None:
     forces = [
         Reaction("A", c, y, 0.0, 0.8 * y, 1.2 * y, 0.0, 0.0, 0.0, 0.0) for c, y in (("a", 1e3), ("b", 4e3))

@@ -62,7 +62,8 @@ def _checked(finding: Finding, likely: Span | None, style: Style) -> Ranged:
     limit = finding.limit.likely if finding.limit is not None else None
     middle = "" if likely is None else life(likely, style) if by_tens else write(likely, finding.kind, style)
     low, high, first = value.low, value.high, value_of(finding, style)
-    if value.exact and likely is not None and not math.isclose(likely.likely, value.likely):
+    endless = by_tens and value.low >= LIFE_CAP
+    if value.exact and not endless and likely is not None and not math.isclose(likely.likely, value.likely):
         # The check tells its bad end alone: from there it reaches at least to the likely value.
         at_most = finding.sense is Sense.AT_MOST
         low, high = min(low, likely.low), max(high, likely.high)
