@@ -70,7 +70,7 @@ def test_a_bad_end_alone_reaches_to_the_likely_value() -> None:
 
 def test_a_life_past_all_counting_is_said_to_be_that_and_no_more() -> None:
     [row] = ranged_checks([replace(LIVES, value=Span.of(24e6))], {"modified life": Span.of(60e6)})
-    assert row.says[0].startswith("over "), row.says
+    assert row.says[0].startswith("over\u00a0"), row.says
 
 
 def test_forces_stand_on_one_scale() -> None:
