@@ -223,7 +223,17 @@ def _told(
         words = _sentence(position, uncertain, check, narrows, of_load, settles, changes)
         fails = _failing(low, high) if now.word in _HOLDS else ()
         yield Narrowing(
-            position, uncertain.path, words, *ends, narrows, of_load, check, changes, uncertain.how, fails
+            position,
+            uncertain.path,
+            words,
+            *ends,
+            narrows,
+            of_load,
+            check,
+            changes,
+            uncertain.how,
+            fails,
+            uncertain.asks,
         )
 
 
@@ -282,10 +292,11 @@ def _doubt(place: PositionStudy, told: Finding, measured: Sequence[Narrowing]) -
         return replace(_open(place.position, words, told.check, whom), changes=True, fails=(told.check,))
     of_check = [n for n in measured if (n.position, n.check) == (place.position, told.check)]
     widest = max(of_check, key=lambda n: n.narrows, default=_open(place.position, "", told.check, ""))
-    words = (
-        f"Settle “{told.check}” at {place.position} first: at the bad end of all that is known it is past the limit, "
-        "so it decides whether the unit holds"
-    )
+    past = f"“{told.check}” at {place.position}"
+    if widest.asks:
+        words = f"{widest.asks} first: it takes most out of the range of {past}, whose bad end is past the limit"
+    else:
+        words = f"Settle {past} first: at the bad end of all that is known it is past the limit"
     return replace(widest, words=words, changes=True, fails=(told.check,))
 
 

@@ -13,7 +13,9 @@ import pytest
 
 from halfbore.domain.check import Verdict
 from halfbore.domain.position import Seat
+from halfbore.selection.checks import clearance
 from halfbore.selection.checks.axial_chain import CHECK, FLANGE_HEAT, links
+from halfbore.selection.load_zone import half_zone
 from halfbore.units import Span
 from tests.selection.units import duty, need, table, told
 
@@ -36,9 +38,21 @@ def pushed(low: float, high: float, **more: Any) -> Any:
     return need(duty(locating=True, axial_low=low, axial_high=high, radial_low=200e3), **more)
 
 
+def pushed_warm(low: float, high: float) -> Any:
+    warm = duty(
+        locating=True,
+        axial_low=1e3,
+        axial_high=1e3,
+        radial_low=20e3,
+        shaft_temperature_low=[low],
+        shaft_temperature_high=[high],
+    )
+    return need(warm)
+
+
 def test_the_flange_by_hand() -> None:
     assert pytest.approx(10.16e3, rel=1e-3) == HEAT
-    assert links(pushed(1e3, 2e3), unit())[:, 0] == pytest.approx([20e3, HEAT, 40e3, 24e3, 50e3])
+    assert links(pushed(1e3, 2e3), unit())[0][:, 0] == pytest.approx([20e3, HEAT, 40e3, 24e3, 50e3])
 
 
 @pytest.mark.parametrize(
@@ -120,19 +134,63 @@ def test_each_condition_has_its_own_share_of_the_thrust() -> None:
     both = need(
         duty(locating=True, share=[0.5, 0.5], speed=[60, 600], axial_low=[1e3, 100], axial_high=[1e3, 100])
     )
-    assert links(both, unit())[FLANGE_HEAT, 0] == pytest.approx(10 * HEAT)
+    assert links(both, unit())[0][FLANGE_HEAT, 0] == pytest.approx(10 * HEAT)
     still = need(
         duty(locating=True, share=[0.5, 0.5], speed=[60, 600], axial_low=[1e3, 0], axial_high=[1e3, 0])
     )
-    assert links(still, unit())[FLANGE_HEAT, 0] == pytest.approx(10 * HEAT)
+    assert links(still, unit())[0][FLANGE_HEAT, 0] == pytest.approx(10 * HEAT)
 
 
 def test_clearance_leaves_fewer_rollers_to_share_the_thrust() -> None:
     open_, closed = table(locating=True), unit()
     unknown = table(locating=True, clearance_max=[np.nan] * 3)
     asked = pushed(1e3, 1e3)
-    wide, narrow, least = (float(links(asked, u)[FLANGE_HEAT, 0]) for u in (closed, open_, unknown))
+    wide, narrow, least = (float(links(asked, u)[0][FLANGE_HEAT, 0]) for u in (closed, open_, unknown))
     assert narrow < least < wide
+
+
+def test_the_flange_bears_what_the_loosest_and_the_tightest_bearing_leave() -> None:
+    # Group 1 of 0.050 mm new on a seat 0 to 0.054 mm under size; heat takes nothing at the coolest, 15 K at the hottest.
+    asked = need(
+        duty(
+            locating=True,
+            axial_low=1e3,
+            axial_high=1e3,
+            radial_low=20e3,
+            housing_temperature_low=[45.0],
+            housing_temperature_high=[60.0],
+        )
+    )
+    for greatest in (0.090, np.nan):
+        both = table(locating=True, clearance_min=[0.050] * 3, clearance_max=[greatest] * 3)
+        tight, _ = clearance.band(asked, both)
+        loose = clearance.greatest_known(asked, both)
+        least, best = (float(chain[FLANGE_HEAT, 0]) for chain in links(asked, both))
+        for heat, there in ((least, loose), (best, tight)):
+            rollers = 24 * half_zone(both, np.array([20e3]), there)[0, 0] / pi
+            assert heat == pytest.approx(20.0 * rollers * AREA / SLIDING)
+        assert least < best
+        found = told(CHECK, asked, both)
+        assert found.limit is not None
+        assert (found.limit.low, found.limit.high) == pytest.approx((least, best))
+        assert found.used is not None
+        assert (found.used.low, found.used.high) == pytest.approx((1e3 / best, 1e3 / least))
+
+
+def test_no_temperature_within_a_range_leaves_the_flange_less_than_the_range_does() -> None:
+    """A narrower range may never turn a unit away that the whole range lets in."""
+    unknown = table(locating=True, clearance_min=[0.150] * 3, clearance_max=[np.nan] * 3)
+
+    def bears(low: float, high: float) -> tuple[float, float]:
+        asked = pushed_warm(low, high)
+        least, best = (float(chain[FLANGE_HEAT, 0]) for chain in links(asked, unknown))
+        return least, best
+
+    least, best = bears(60.0, 110.0)
+    for held in (60.0, 75.0, 90.0, 110.0):
+        low, high = bears(held, held)
+        assert least <= low * (1 + 1e-12)
+        assert high <= best * (1 + 1e-12)
 
 
 @pytest.mark.parametrize(

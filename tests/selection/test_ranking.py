@@ -20,7 +20,7 @@ from halfbore.selection.choose import choose
 from halfbore.selection.need import Need
 from halfbore.selection.standing import asks_for_work
 from halfbore.selection.sweep import sweep
-from tests.selection.units import ROOM, SEAT, demo_needs, demo_units, need, table
+from tests.selection.units import ROOM, SEAT, demo_needs, demo_units, duty, need, table
 
 JOBS = ("fan", "head_shaft", "line_shaft")
 
@@ -94,6 +94,14 @@ def test_a_tight_unit_is_chosen_when_nothing_else_holds_and_it_is_said() -> None
     assert found.chosen.tight == ("bore and seat",)
     assert found.sentence.endswith("tight on bore and seat.")
     assert found.next_because == "no other unit holds"
+
+
+def test_a_unit_past_a_limit_at_the_bad_end_alone_is_said_to_hold_but_for_it() -> None:
+    pushed = need(duty(locating=True, axial_low=5e3, axial_high=15e3, radial_low=200e3))
+    found = choose(pushed, table(locating=True, axial_capacity=10e3, flange_pv_limit=200.0))
+    assert found.sentence.endswith(" holds at A, but for the bad end of axial chain.")
+    assert found.chosen is not None
+    assert found.chosen.reason == "holds all, but for the bad end of axial chain"
 
 
 def test_equal_cost_goes_by_lead_time_then_by_code() -> None:

@@ -177,7 +177,8 @@ def test_a_measurement_that_may_turn_the_unit_away_comes_before_the_conversion(w
         (ran,) = run(workspace, "F3")
     row = next(row for row in ran.worths if row.position == "F3-B")
     assert row.decision is Decision.CONVERT_IF
-    assert row.next_step.endswith(" first: it decides whether the unit holds at F3-B")
+    assert row.next_step.startswith("Measure the temperature of the shaft at F3-B first: ")
+    assert row.next_step.endswith(" “axial chain” at F3-B, whose bad end is past the limit")
     assert row.because.startswith(row.next_step)
     assert ran.study is not None
     found = next(p for p in ran.study.positions if p.position == "F3-B")

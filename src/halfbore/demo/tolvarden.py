@@ -128,7 +128,7 @@ def _bearing(b: Bearings, locating: NDArray[np.bool_]) -> list[Column]:
         _force(("Carga", "pestaña lbf"), 2.4 * b.axial, 2, locating),
         _force(("Carga", "agarre lbf"), 0.9 * housing.grip(b.bore), 2),
         _inch(("Pestaña", "altura in"), 0.085 * b.diameter, 4),
-        numbers("Pestaña", "p·v MPa·m/s", values=22 - 2 * b.row.astype(float), given=locating),
+        numbers("Pestaña", "p·v MPa·m/s", values=30 - 2 * b.row.astype(float), given=locating),
         numbers("Límite", "r/min", values=significant(b.speed, 2)),
         _inch(("Carrera", "pista in"), travel, 4),
     ]

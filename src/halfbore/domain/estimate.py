@@ -93,6 +93,7 @@ class Narrowing:
     decides which goes once it is known, 0 to 1; load_narrows: the same of the range of the governing load.
     check: the check that decides; changes: whether the verdict on the unit is another one at an end of its range.
     how: with what it is measured, or who is asked; fails: the checks that turn away a unit that holds at an end of it.
+    asks: what to do alone, empty where nothing is to be measured.
     """
 
     position: str
@@ -106,3 +107,4 @@ class Narrowing:
     changes: bool
     how: str
     fails: tuple[str, ...] = ()
+    asks: str = ""

@@ -15,9 +15,11 @@ from halfbore.phrases import Amount, Phrase
 from halfbore.selection.need import Need
 from halfbore.sources import Source
 from halfbore.units import Kind, Span
+from halfbore.working import Number
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int8]
+Mask = NDArray[np.bool_]
 
 RESERVE = 0.10
 """A unit that uses more than 90 % of a limit is tight: common practice, no source."""
@@ -140,6 +142,11 @@ def verdicts(check: Check, answer: Column) -> Codes:
     return judged(answer.good, answer.bad, answer.state, check.fails_past, check.reserve)
 
 
+def in_doubt(fails_past: Number, good: Number, bad: Number) -> Mask:
+    """Return whether the good end of the ranges is within a limit that fails a unit and the bad one past it."""
+    return np.asarray((fails_past == 1.0) & (good <= 1.0 + EXACT) & (bad > 1.0 + EXACT))
+
+
 def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float, bad: float) -> Finding:
     """Return what a check says of one unit, for showing.
 
@@ -147,7 +154,7 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
     """
     told = check.outcome(need, unit)
     numeric = verdict in (Verdict.HOLDS, Verdict.TIGHT, Verdict.FAILS)
-    in_doubt = numeric and check.fails_past == 1.0 and good <= 1.0 + EXACT < bad
+    doubtful = numeric and bool(in_doubt(check.fails_past, good, bad))
     return Finding(
         check=check.name,
         title=check.title,
@@ -161,8 +168,8 @@ def finding(check: Check, need: Need, unit: UnitTable, verdict: int, good: float
         sources=told.sources,
         datum="" if numeric else told.datum,
         details=told.details,
-        in_doubt=bool(in_doubt),
-        asks=told.asks if in_doubt else "",
+        in_doubt=doubtful,
+        asks=told.asks if doubtful else "",
     )
 
 

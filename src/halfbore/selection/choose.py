@@ -11,6 +11,7 @@ from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Candidate, Choice, Sweep
 from halfbore.domain.unit import Hand, Support, UnitTable
 from halfbore.numbers import number
+from halfbore.phrases import listed
 from halfbore.selection.checks import support_direction
 from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.need import Need
@@ -19,10 +20,12 @@ from halfbore.selection.relax import relaxations
 from halfbore.selection.standing import (
     ASKS,
     asks_for_work,
+    doubtful,
     firsts,
     is_open,
     of_the_bore,
     ranked,
+    tight_on,
     told,
     usable,
 )
@@ -168,7 +171,9 @@ def candidate(need: Need, found: Sweep, row: int) -> Candidate:
         holds=first < 0,
         tight=tight,
         first_check=found.checks[first] if first >= 0 else "",
-        reason=said[first].reason if first >= 0 else _holding(tight),
+        reason=said[first].reason
+        if first >= 0
+        else ", ".join(filter(None, ("holds all", _standing(found, row)))),
         used=tuple((c, float(u)) for c, u in zip(found.checks, bad, strict=True) if np.isfinite(u)),
         cost=float(found.cost[row]),
         price=float(unit.price[0]),
@@ -188,8 +193,11 @@ def name_of(unit: UnitTable) -> str:
     return f"{unit.supplier[0]} {unit.size[0]}, row {unit.row_size[0]}, {role}, {support}{hand}"
 
 
-def _holding(tight: tuple[str, ...]) -> str:
-    return f"holds all, tight on {' and '.join(tight)}" if tight else "holds all"
+def _standing(found: Sweep, row: int) -> str:
+    """Return what a unit that holds is tight on; empty where it is on nothing."""
+    doubtful, tight = tight_on(found, row)
+    parts = [("but for the bad end of", doubtful), ("tight on", tight)]
+    return ", ".join(f"{words} {listed(checks)}" for words, checks in parts if checks)
 
 
 def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
@@ -200,9 +208,12 @@ def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
     when = f", {_weeks(abs(later))} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
     dearer = found.cost[following] - found.cost[chosen]
     work = asks_for_work(found)
-    catch = (
-        "but the drive is opened or the base milled for it" if work[following] and not work[chosen] else ""
-    )
+    doubt = doubtful(found).any(0)
+    catch = ""
+    if doubt[following] and not doubt[chosen]:
+        catch = "but past a limit at the bad end"
+    elif work[following] and not work[chosen]:
+        catch = "but the drive is opened or the base milled for it"
     return f"{_price(float(dearer), str(found.units.currency[following]), catch)}{when}"
 
 
@@ -211,7 +222,7 @@ def _weeks(weeks: float) -> str:
 
 
 def _price(dearer: float, currency: str, catch: str) -> str:
-    """Return how the next unit's cost compares; catch: the work that keeps it from the first rank, if any does."""
+    """Return how the next unit's cost compares; catch: what keeps it from the first rank, where not price or tightness do."""
     if np.isnan(dearer):
         return "a cost that cannot be compared"
     if dearer >= 0.5:
@@ -222,9 +233,5 @@ def _price(dearer: float, currency: str, catch: str) -> str:
 
 
 def _sentence(need: Need, found: Sweep, chosen: int) -> str:
-    unit = found.units.row(chosen)
-    tight = tuple(
-        c for c, v in zip(found.checks, found.verdict[:, chosen], strict=True) if v == Verdict.TIGHT
-    )
-    state = f", tight on {' and '.join(tight)}" if tight else ", nothing tight"
-    return f"{name_of(unit)} holds at {need.position.name}{state}."
+    state = _standing(found, chosen) or "nothing tight"
+    return f"{name_of(found.units.row(chosen))} holds at {need.position.name}, {state}."

@@ -9,11 +9,12 @@ import numpy as np
 
 from halfbore.domain.selection import Sweep
 from halfbore.phrases import phrase, size
+from halfbore.selection.check import Mask
 from halfbore.selection.checks import root_cause
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.missing import parts_of
 from halfbore.selection.need import Need
-from halfbore.selection.standing import ASKS, Mask, firsts, is_open, of_the_bore, told
+from halfbore.selection.standing import ASKS, firsts, is_open, of_the_bore, told
 
 MOST = 3
 """Checks and questions that a sentence names."""

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Sweep
 from halfbore.domain.unit import UnitTable
-from halfbore.selection.check import EXACT, Codes, finding
+from halfbore.selection.check import EXACT, Codes, Mask, finding, in_doubt
 from halfbore.selection.checks import lift_and_entry
 from halfbore.selection.checks.bore_and_seat import SAME_SIZE
 from halfbore.selection.checks.every import CHECKS
@@ -16,8 +16,6 @@ from halfbore.selection.need import Need
 
 ASKS = (Verdict.NO_DATA, Verdict.OUTSIDE)
 RUNS_DOWN = (Verdict.FAILS, *ASKS)
-
-Mask = NDArray[np.bool_]
 
 
 def usable(found: Sweep) -> Mask:
@@ -46,14 +44,19 @@ def asks_for_work(found: Sweep) -> Mask:
 
 
 def ranked(found: Sweep) -> NDArray[np.intp]:
-    """Return all rows, best first: usable, nothing tight that decides, no work on drive or base, cost, lead time, code."""
+    """Return all rows, best first: usable, nothing in doubt, nothing tight that decides, no work on drive or base, cost,
+    lead time, code.
+    """
     fails = (found.verdict == Verdict.FAILS).sum(0)
     asks = np.isin(found.verdict, ASKS).sum(0)
     decisive = np.array([check.decisive for check in CHECKS])
     tight = ((found.verdict == Verdict.TIGHT) & decisive[:, None]).any(0)
     cost = np.where(np.isnan(found.cost), np.inf, found.cost)
     lead = np.where(np.isnan(found.units.lead_time), np.inf, found.units.lead_time)
-    return np.lexsort((found.units.code, lead, np.round(cost, 2), asks_for_work(found), tight, asks, fails))
+    doubt = doubtful(found).any(0)
+    return np.lexsort(
+        (found.units.code, lead, np.round(cost, 2), asks_for_work(found), tight, doubt, asks, fails)
+    )
 
 
 def firsts(verdict: Codes) -> NDArray[np.intp]:
@@ -61,6 +64,23 @@ def firsts(verdict: Codes) -> NDArray[np.intp]:
     fails, past = verdict == Verdict.FAILS, np.isin(verdict, RUNS_DOWN)
     first = np.where(fails.any(0), fails.argmax(0), past.argmax(0))
     return np.asarray(np.where(past.any(0), first, -1), dtype=np.intp)
+
+
+def doubtful(found: Sweep) -> Mask:
+    """Return which checks the good end of the ranges passes and the bad end alone does not (k, n)."""
+    fails_past = np.array([check.fails_past for check in CHECKS])
+    past: Mask = in_doubt(fails_past[:, None], found.good, found.bad) & (found.verdict == Verdict.TIGHT)
+    return past
+
+
+def tight_on(found: Sweep, row: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the checks that a unit is tight on: those whose bad end alone is past the limit, and the others."""
+    tight, open_ = found.verdict[:, row] == Verdict.TIGHT, doubtful(found)[:, row]
+
+    def names(rows: Mask) -> tuple[str, ...]:
+        return tuple(found.checks[i] for i in np.flatnonzero(rows))
+
+    return names(open_), names(tight & ~open_)
 
 
 def told(need: Need, found: Sweep, row: int, unit: UnitTable, i: int) -> Finding:

@@ -19,7 +19,6 @@ from halfbore.selection.check import (
     Wish,
     column,
     everywhere,
-    exactly,
     given,
     one,
     spread,
@@ -48,32 +47,34 @@ def _thrust(need: Need) -> tuple[float, float]:
 
 
 @shared
-def links(need: Need, units: UnitTable) -> Floats:
-    """Return the thrust of the duty that each link of the chain bears (links, n) [N]; infinite for no limit."""
+def links(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the thrust of the duty that each link of the chain bears, at the least and at best (links, n) [N].
+
+    Infinite for no limit. The fewest rollers share the thrust where the clearance is greatest.
+    """
     low, _ = deviations(need, units)
     gap = np.asarray(shaft_seat.joint_gap(units.joint_gap, low))
-    grip = shaft_seat.remaining_grip(units.clamp_grip * (1.0 - shaft_seat.RETORQUE_LOSS.high), gap)
-    return np.stack(
-        [
-            units.axial_capacity,
-            _flange_heat(need, units),
-            units.flange_strength,
-            np.asarray(grip),
-            units.housing_axial,
-        ]
+    grip = np.asarray(
+        shaft_seat.remaining_grip(units.clamp_grip * (1.0 - shaft_seat.RETORQUE_LOSS.high), gap)
     )
+    loose = clearance.greatest_known(need, units)
+    tight = np.minimum(clearance.band(need, units)[0], loose)
+
+    def chain(heat: Floats) -> Floats:
+        return np.stack([units.axial_capacity, heat, units.flange_strength, grip, units.housing_axial])
+
+    return chain(_flange_heat(need, units, loose)), chain(_flange_heat(need, units, tight))
 
 
-def _flange_heat(need: Need, units: UnitTable) -> Floats:
+def _flange_heat(need: Need, units: UnitTable, loose: Floats) -> Floats:
     """Return the thrust of the duty at which p·v at the flange reaches the supplier's limit (n) [N].
 
-    Each condition has its own share of the thrust, its speed and its loaded rollers, which share the thrust; the
-    fewest carry it at the greatest clearance, or at the least one where the supplier gives no greatest.
+    loose: clearance in operation (n) [mm]. Each condition has its own share of the thrust, its speed and its loaded
+    rollers, which share the thrust.
     """
     d = need.duty
     pushed = d.axial_high > 0
-    least, most = clearance.band(need, units)
-    zone = half_zone(units, d.radial_low[pushed], np.where(np.isnan(most), least, most))
+    zone = half_zone(units, d.radial_low[pushed], loose)
     rollers = axial.loaded_rollers(units.rollers[None, :], zone)
     height = np.where(units.flange_height > 0, units.flange_height, np.nan)
     area = axial.flange_overlap_area(units.roller_diameter, height * CONTACT_TO_HEIGHT)
@@ -108,10 +109,10 @@ def _column(need: Need, units: UnitTable) -> Column:
     low, high = _thrust(need)
     if high == 0.0:
         return column(np.inf, np.inf, n, np.where(units.locating, State.NOT_APPLICABLE, State.NUMBER))
-    chain = links(need, units)
-    bears = np.asarray(axial.chain_capacity(chain))
+    chain, at_best = links(need, units)
     with np.errstate(divide="ignore", invalid="ignore"):
-        good, bad = low / bears, high / bears
+        good = low / np.asarray(axial.chain_capacity(at_best))
+        bad = high / np.asarray(axial.chain_capacity(chain))
     bad = np.where(full_contact(need, units) > 1.0, np.maximum(bad, JUST_TIGHT), bad)
     good = np.where(units.locating, good, np.inf)
     bad = np.where(units.locating, bad, np.inf)
@@ -144,13 +145,14 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         return Outcome(
             "nothing pushes the shaft axially; the unit can locate it", (_SUPPLIER,), kind=Kind.FORCE
         )
-    chain = links(need, unit)
-    weakest, bears = int(axial.weakest_link(chain)[0]), one(np.asarray(axial.chain_capacity(chain)))  # type: ignore[index]
+    chain, at_best = links(need, unit)
+    weakest = int(axial.weakest_link(chain)[0])  # type: ignore[index]
+    bears, most = (one(np.asarray(axial.chain_capacity(c))) for c in (chain, at_best))
     unknown = [name for name, value in zip(LINKS, chain[:, 0], strict=True) if np.isnan(value)]
     told = phrase("{} to hold", kilonewton((low, high), 2))
     if weakest >= 0:
         link = LINKS[weakest]
-        told = phrase("{}, weakest known link {} bears {}", told, link, kilonewton(bears, 2))
+        told = phrase("{}, weakest known link {} bears {}", told, link, kilonewton((bears, most), 2))
     lifted = one(full_contact(need, unit))
     if lifted > 1.0:
         asked = f"{number(lifted, 2)} times the radial load there is"
@@ -159,11 +161,14 @@ def _outcome(need: Need, unit: UnitTable) -> Outcome:
         phrase("{}{}", told, f"; {' and '.join(unknown)} not given" if unknown else ""),
         (_SUPPLIER, axial.flange_capacity.source, shaft_seat.remaining_grip.source),
         spread(low, high),
-        exactly(bears),
+        spread(bears, most),
         Kind.FORCE,
         datum=f"axial limit by {' and '.join(unknown)}, from the supplier" if unknown else "",
         details=(
-            *((name, given(kilonewton(float(v)))) for name, v in zip(LINKS, chain[:, 0], strict=True)),
+            *(
+                (name, given(kilonewton((float(v), float(best)))))
+                for name, v, best in zip(LINKS, chain[:, 0], at_best[:, 0], strict=True)
+            ),
             ("radial load at the least", Phrase(kilonewton(need.duty.radial_low.min()))),
         ),
     )
@@ -173,7 +178,8 @@ def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
     """Ease the one named thrust of the machine, or let a bearing of its own take it from a unit that cannot."""
     if not unit.locating[0]:
         return _thrust_bearing(need)
-    if np.isnan(links(need, unit)).any():
+    chain, _ = links(need, unit)
+    if np.isnan(chain).any():
         return ()
     named = [
         (f"loads[{i}].{name}", value)
@@ -184,7 +190,7 @@ def _relax(need: Need, unit: UnitTable) -> tuple[Wish, ...]:
     if len(named) != 1:
         return ()
     path, now = named[0]
-    bears = one(np.asarray(axial.chain_capacity(links(need, unit))))
+    bears = one(np.asarray(axial.chain_capacity(chain)))
     most = float(np.floor(EASED * bears * max(-now.low, now.high) / _thrust(need)[1] / 10.0) * 10.0)
     eased = np.clip([now.low, now.likely, now.high], -most, most).tolist()
     return (Wish(path, Span(*eased), "axial thrust", Kind.FORCE),) if most > 0 else ()

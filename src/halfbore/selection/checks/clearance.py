@@ -69,6 +69,16 @@ def band(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     return _of_group(need, units, least_by_group(need, units)), np.asarray(greatest)
 
 
+@shared
+def greatest_known(need: Need, units: UnitTable) -> Floats:
+    """Return the greatest clearance in operation (n) [mm]; where the supplier gives no largest, of the least new one."""
+    low, _ = deviations(need, units)
+    cool, _ = losses(need, units)
+    _, most = band(need, units)
+    smallest = _of_group(need, units, units.clearance_min)
+    return np.where(np.isnan(most), clearance_choice.greatest_clearance(smallest, low, cool), most)
+
+
 def _column(need: Need, units: UnitTable) -> Column:
     """Use is the part of the group's least clearance that is lost; a group without any may lose nothing."""
     smallest = _of_group(need, units, units.clearance_min)
