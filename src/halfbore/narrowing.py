@@ -294,7 +294,9 @@ def _doubt(place: PositionStudy, told: Finding, measured: Sequence[Narrowing]) -
     widest = max(of_check, key=lambda n: n.narrows, default=_open(place.position, "", told.check, ""))
     past = f"“{told.check}” at {place.position}"
     if widest.asks:
-        words = f"{widest.asks} first: it takes most out of the range of {past}, whose bad end is past the limit"
+        words = (
+            f"{widest.asks} first: it takes most out of the range of {past}, whose bad end is past the limit"
+        )
     else:
         words = f"Settle {past} first: at the bad end of all that is known it is past the limit"
     return replace(widest, words=words, changes=True, fails=(told.check,))
