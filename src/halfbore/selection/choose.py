@@ -12,7 +12,6 @@ from halfbore.domain.selection import Candidate, Choice, Sweep
 from halfbore.domain.unit import Hand, Support, UnitTable
 from halfbore.numbers import number
 from halfbore.phrases import listed
-from halfbore.selection.check import Mask
 from halfbore.selection.checks import support_direction
 from halfbore.selection.checks.delivery import WEEK
 from halfbore.selection.need import Need
@@ -209,7 +208,7 @@ def _because(found: Sweep, chosen: int | None, following: int | None) -> str:
     when = f", {_weeks(abs(later))} {'later' if later > 0 else 'sooner'}" if abs(later) >= 0.5 else ""
     dearer = found.cost[following] - found.cost[chosen]
     work = asks_for_work(found)
-    doubt: Mask = doubtful(found).any(0)
+    doubt = np.asarray(doubtful(found).any(0))
     catch = ""
     if doubt[following] and not doubt[chosen]:
         catch = "but past a limit at the bad end"
