@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import re
 import socket
 import sys
@@ -105,6 +106,8 @@ def serve(workspace: str | Path | None, port: int, who: str, outside: Outside) -
             "Passwords go over this network as they are: put a proxy with TLS before it, and add --https."
         )
     sys.stdout.flush()  # a pipe would keep the address until the server ends
+    gc.collect()
+    gc.freeze()  # what stands now stays: to search it for rubbish would hold up an answer by 0.1 s now and then
     config = uvicorn.Config(app, log_level="warning", server_header=False, proxy_headers=False)
     uvicorn.Server(config).run(sockets=[listener])
 

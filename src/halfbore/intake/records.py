@@ -267,8 +267,8 @@ def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
     if 0 < abs(value) < TINY:
         raise _RefusedError(Problem("the number is too small to be meant", path, f"{value:g}", "0, or more"))
     typed = report.typed[path]
-    unit = _told_in(meta, typed)
     if meta.limits and not meta.limits[0] <= value <= meta.limits[1]:
+        unit = _told_in(meta, typed)
         raise _RefusedError(
             Problem(
                 f"{meta.help} is out of bounds",
@@ -278,7 +278,7 @@ def _within(meta: Quantity, value: float, path: str, report: Report) -> None:
             )
         )
     if meta.plausible and not meta.plausible[0] <= value <= meta.plausible[1]:
-        report.questions.append(Question(path, _unusual(meta, meta.plausible, value, unit)))
+        report.questions.append(Question(path, _unusual(meta, meta.plausible, value, _told_in(meta, typed))))
 
 
 def _unusual(meta: Quantity, common: tuple[float, float], value: float, unit: str) -> str:

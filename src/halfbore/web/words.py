@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from markupsafe import Markup
@@ -35,6 +36,14 @@ def silent(drawing: Drawing) -> Markup:
     return Markup(to_svg(drawing).replace('role="img"', 'aria-hidden="true"', 1))
 
 
+@cache
+def _mark(verdict: Verdict) -> Markup:
+    past = " past" if verdict is Verdict.FAILS else ""
+    return Markup('<span class="verdict{}">{} {}</span>').format(
+        past, silent(verdict_mark(verdict, THEMED)), verdict.word
+    )
+
+
 @dataclass(frozen=True)
 class Words:
     """The filters of one page."""
@@ -56,10 +65,7 @@ class Words:
 
     def mark(self, verdict: Verdict) -> Markup:
         """Return a verdict: its mark and its word."""
-        past = " past" if verdict is Verdict.FAILS else ""
-        return Markup('<span class="verdict{}">{} {}</span>').format(
-            past, silent(verdict_mark(verdict, THEMED)), verdict.word
-        )
+        return _mark(verdict)
 
     def bar(self, finding: Finding, width: float = BAR) -> Markup:
         """Return the bar of a check against the stroke that is its limit."""
