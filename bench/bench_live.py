@@ -2,8 +2,9 @@
 
 A server of its own on this machine with the invented plant. First one user in Chromium: each key of a mass is typed,
 and the time from the request that leaves the page, and from the last key, to the new content in the page is taken in
-the page itself; then the mass is kept. Then 50 users without a browser: each types a value in his shaft line, pauses
-once while he types, looks at the answer for some seconds, and begins again. Prints medians and 95th percentiles.
+the page itself; then the mass is kept. Then 50 users without a browser: each types a value in his shaft line, sent as
+the page does, pauses once while he types, looks at the answer for some seconds, and begins again. Prints medians and
+95th percentiles.
 """
 
 from __future__ import annotations
@@ -145,7 +146,7 @@ async def _user(client: httpx2.AsyncClient, csrf: str, number: int, end: float, 
     while time.perf_counter() < end:
         value = draw.randrange(20, 400)
         for text in (f"{value // 10} kg", f"{value} kg"):
-            form = {"csrf": csrf, "at": f"{machine}/{line}", "path": path, "value": text}
+            form = {"csrf": csrf, "at": f"{machine}/{line}", "path": path, "value": text, "drawing": "wide"}
             start = time.perf_counter()
             answer = await client.post(f"/lines/{machine}/{line}/typed", data=form)
             times.append(time.perf_counter() - start)

@@ -104,12 +104,11 @@ class _Search:
         pull = np.where(self.touching[cases] & (held.sense != 0), -held.sense * force, -np.inf)
         size = np.abs(force).max(1) + self.acting[cases]
         wrong = pull.max(1) > ROUNDING * size
-        if not wrong.any():
-            return cases[wrong]
         cases, released = cases[wrong], pull.argmax(1)[wrong]
         self.touching[cases, released] = False
         alone = self.touching[cases].sum(1) == 1
-        self._turn(cases[alone], released[alone])
+        if alone.any():
+            self._turn(cases[alone], released[alone])
         return cases
 
     def _hold(self, cases: Cases) -> tuple[Array, Array]:
