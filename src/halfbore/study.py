@@ -123,8 +123,8 @@ def glance(reading: JobReading, earlier: Study) -> Glance | None:
     bearings: tuple[Bearing, ...] = ()
     for _ in range(earlier.confirmation.rounds if earlier.confirmation else 0):
         duties = duties_over(job, bearings, reading.widening)
-        kept = [u if u is not None and holds(n, u) else None for n, u in _asked(job, duties, units)]
-        bearings = tuple(_bearing(job, i, u, duties) for i, u in enumerate(kept))
+        asked = _asked(job, duties, units)
+        bearings = tuple(_bearing(n, u if u is not None and holds(n, u) else None) for n, u in asked)
     response = respond_over(job, bearings, reading.widening)
     found = [weigh(n, u) if u is not None else None for n, u in _asked(job, response.duties, units)]
     doubts = {p.position: p.first for p in earlier.positions}
@@ -170,7 +170,8 @@ def _confirmed(
     while rounds < MOST_ROUNDS and not settled:
         rounds += 1
         units_now = (None if c is None else c.chosen_unit for c in choices)
-        bearings = tuple(_bearing(job, i, unit, response.duties) for i, unit in enumerate(units_now))
+        needs = (Need(job, i, duty) for i, duty in enumerate(response.duties))
+        bearings = tuple(_bearing(need, unit) for need, unit in zip(needs, units_now, strict=True))
         response = respond(job, bearings)
         again = _choices(job, response, units, bearings, respond)
         moved = [
@@ -183,11 +184,9 @@ def _confirmed(
     return response, choices, Confirmation(rounds, settled, _largest(rigid, response), tuple(changed))
 
 
-def _bearing(job: Job, index: int, unit: UnitTable | None, duties: tuple[PositionDuty, ...]) -> Bearing:
+def _bearing(need: Need, unit: UnitTable | None) -> Bearing:
     """Return give and clearance of the chosen bearing at its mean load; rigid where none is chosen."""
-    if unit is None:
-        return Bearing(float("inf"), 0.0)
-    return bearing_of(Need(job, index, duties[index]), unit)
+    return Bearing(float("inf"), 0.0) if unit is None else bearing_of(need, unit)
 
 
 def _code(choice: Choice | None) -> str:

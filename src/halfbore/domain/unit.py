@@ -149,8 +149,8 @@ class UnitTable:
         return UnitTable(**{f.name: getattr(self, f.name)[rows] for f in dataclasses.fields(self)})
 
     def row(self, index: int) -> UnitTable:
-        """Return one unit as a one-row table."""
-        return self.take(slice(index, index + 1))
+        """Return one unit as a one-row table: the same one where it is, with all that is worked out for it."""
+        return self if len(self) == 1 and index == 0 else self.take(slice(index, index + 1))
 
 
 COLUMNS: dict[str, tuple[str, ...]] = {
