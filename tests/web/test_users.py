@@ -144,6 +144,104 @@ def test_failed_logins_have_to_wait_longer_and_longer(team: Path) -> None:
             logins.login("Ann", "wrong")
 
 
+@pytest.fixture
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a proof of a password take no time; which is right stays as it is."""
+    monkeypatch.setattr(users, "_proved", lambda _known, password: password == PASSWORD)
+
+
+def tried(logins: Logins, name: str, address: str, password: str = "wrong") -> str:
+    """Return what came of a login: in, wrong, or which wait."""
+    try:
+        logins.login(name, password, address)
+    except WaitError as error:
+        return f"{error.problems[0].what}: {error.problems[0].next_step}"
+    except LoginError:
+        return "wrong"
+    return "in"
+
+
+@pytest.mark.usefixtures("quick")
+def test_an_address_that_tries_many_names_has_to_wait(team: Path) -> None:
+    time = [0.0]
+    with store.open(team) as workspace:
+        logins = Logins(workspace, clock=lambda: time[0])
+        free = users.FREE_OF_AN_ADDRESS + 1
+        assert {tried(logins, f"name {n}", "192.0.2.7") for n in range(free)} == {"wrong"}
+        waits = "there were failed logins from this address: wait 1 s, then try again"
+        assert tried(logins, "Ann", "192.0.2.7", PASSWORD) == waits
+        assert tried(logins, "Ann", "::ffff:192.0.2.7", PASSWORD) == waits, (
+            "the same address in other letters"
+        )
+        assert tried(logins, "Ann", "192.0.2.8", PASSWORD) == "in", "another address need not wait"
+        time[0] = 1.0
+        assert tried(logins, "one more", "192.0.2.7") == "wrong"
+        assert "wait 2 s" in tried(logins, "and one", "192.0.2.7")
+        for _ in range(20):
+            time[0] += users.LONGEST_WAIT
+            assert tried(logins, "another", "192.0.2.7") == "wrong"
+        assert "wait 60 s" in tried(logins, "and one", "192.0.2.7"), "never longer"
+        time[0] += users.FORGOTTEN + users.LONGEST_WAIT + 1
+        assert {tried(logins, f"later {n}", "192.0.2.7") for n in range(free)} == {"wrong"}
+
+
+@pytest.mark.usefixtures("quick")
+def test_an_ipv6_network_counts_as_one_address(team: Path) -> None:
+    with store.open(team) as workspace:
+        logins = Logins(workspace, clock=lambda: 0.0)
+        told = [tried(logins, f"name {n}", f"2001:db8::{n + 1:x}") for n in range(22)]
+        assert told[:21] == ["wrong"] * 21
+        assert "from this address" in told[21]
+        assert tried(logins, "Ann", "2001:db8:0:1::1", PASSWORD) == "in"
+
+
+@pytest.mark.usefixtures("quick")
+def test_nobody_is_kept_out_by_what_others_do(team: Path) -> None:
+    with store.open(team) as workspace:
+        logins = Logins(workspace, clock=lambda: 0.0)
+        assert tried(logins, "Ann", "192.0.2.7", PASSWORD) == "in"
+        for n in range(40):
+            tried(logins, "Ann", f"198.51.100.{n}")
+            tried(logins, f"name {n}", "192.0.2.7")
+        assert "of this name" in tried(logins, "Ann", "203.0.113.1", PASSWORD)
+        assert "from this address" in tried(logins, "Ed", "192.0.2.7", PASSWORD)
+        assert tried(logins, "Ann", "192.0.2.7", PASSWORD) == "in", "where Ann has come in before"
+        told = [tried(logins, "Ann", "192.0.2.7") for _ in range(5)]
+        assert told[:4] == ["wrong"] * 4
+        assert "of this name" in told[4], "and guesses of her password from there wait all the same"
+
+
+@pytest.mark.usefixtures("quick")
+def test_few_are_remembered_however_many_come(team: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(users, "MOST_COUNTED", 50)
+    with store.open(team) as workspace:
+        logins = Logins(workspace, clock=lambda: 0.0)
+        for n in range(200):
+            tried(logins, f"name {n}", f"10.0.0.{n}")
+            assert tried(logins, "Ann", f"10.1.0.{n}", PASSWORD) == "in"
+        assert len(logins._failed) <= len(logins._came_in) == 50
+
+
+def test_behind_a_proxy_the_address_is_what_the_proxy_has_put_down(person: Person) -> None:
+    client, outside = person(base=f"https://{NAME}"), person()
+    wrong = {"name": "x", "password": "wrong"}
+
+    def statuses(of: TestClient, forwarded: str, count: int) -> list[int]:
+        asked = [wrong | {"name": f"{forwarded} {n}"} for n in range(count)]
+        return [
+            of.post("/api/login", json=one, headers={"x-forwarded-for": forwarded}).status_code
+            for one in asked
+        ]
+
+    assert statuses(client, "203.0.113.9, 192.0.2.7", 22)[-1] == 429
+    assert statuses(client, "203.0.113.9, 192.0.2.8", 1) == [401]
+    assert statuses(client, "192.0.2.9, 192.0.2.7", 1) == [429], (
+        "what a browser adds in front changes nothing"
+    )
+    told = [statuses(outside, f"192.0.2.{n}", 1)[0] for n in range(100, 122)]
+    assert told[-1] == 429, "without a proxy nothing is believed"
+
+
 def test_a_session_ends_by_itself(team: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with store.open(team) as workspace:
         logins = Logins(workspace)

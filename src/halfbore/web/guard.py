@@ -118,6 +118,14 @@ class Guard:
         """Return the secret of the session that a request names, whether it holds or not."""
         return request.cookies.get(self.cookie, "")
 
+    def address_of(self, request: Request) -> str:
+        """Return from which address a request comes; behind the proxy the last one that it has put down, its own peer."""
+        if request.headers.get("host", "") in self.https:
+            told = request.headers.getlist("x-forwarded-for")
+            if told:
+                return told[-1].rpartition(",")[2].strip()
+        return request.client.host if request.client else ""
+
     def opening(self) -> str:
         """Return the address by which a session is begun."""
         address = f"{self._scheme(self.hosts[0])}://{self.hosts[0]}/"

@@ -42,9 +42,10 @@ class UserChange(BaseModel):
 @router.post("/login")
 def login(request: Request, response: Response, who: Login) -> dict[str, Any]:
     """Begin a session: its cookie, and the header that each POST has to carry."""
-    secret = logins_of(request).login(who.name, who.password)
-    guard_of(request).keep(request, response, secret)
-    return {"header": CSRF_HEADER, "csrf": guard_of(request).csrf_for(secret)}
+    guard = guard_of(request)
+    secret = logins_of(request).login(who.name, who.password, guard.address_of(request))
+    guard.keep(request, response, secret)
+    return {"header": CSRF_HEADER, "csrf": guard.csrf_for(secret)}
 
 
 @router.post("/logout")

@@ -49,7 +49,9 @@ def login(request: Request, form: Form) -> Response:
     """Begin a session; an earlier one of this browser ends."""
     door, target = logins_of(request), ours(form.get("next", ""))
     try:
-        secret = door.login(form.get("name", ""), form.get("password", ""))
+        secret = door.login(
+            form.get("name", ""), form.get("password", ""), guard_of(request).address_of(request)
+        )
     except LoginError as error:
         return _door(request, target, form.get("name", "")[:80], error)
     door.logout(guard_of(request).secret_of(request))
@@ -92,7 +94,8 @@ def own_password(request: Request, desk: AtDesk, form: Form) -> Response:
     """Change one's own password, which one has to know; all sessions end."""
     user = acting(request)
     try:
-        logins_of(request).prove(user.name, form.get("now", ""))
+        address = guard_of(request).address_of(request)
+        logins_of(request).prove(user.name, form.get("now", ""), address)
         change_password(desk.workspace, user.name, form.get("password", ""))
     except (InputError, LoginError) as error:
         return _account(request, desk, error, 422)
