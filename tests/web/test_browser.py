@@ -72,14 +72,20 @@ def test_a_run_goes_on_beside_the_page(browser: Browser, served: Served) -> None
 
 
 @pytest.mark.slow  # a browser
-def test_every_page_works_without_a_script(browser: Browser, served: Served) -> None:
+@pytest.mark.parametrize(
+    ("units", "typed", "shown"), [("mm", "1200 kg", r"1\s200\skg"), ("in", "2600 lb", r"2\s600\slb")]
+)
+def test_a_value_is_kept_without_a_script(
+    browser: Browser, served: Served, units: str, typed: str, shown: str
+) -> None:
     watched = Watched(browser, served, java_script_enabled=False)
     page = watched.page
-    page.goto(f"{served.address}/lines/E1/head")
-    page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1).click()
-    page.locator("#typed").fill("1200 kg")
+    page.goto(f"{served.address}/lines/E1/head?units={units}")
+    drum = page.locator(".elements tr", has_text="head drum")
+    drum.locator("a.value").nth(1).click()
+    page.locator("#typed").fill(typed)
     page.get_by_role("button", name="Keep").click()
-    expect(page.locator(".elements tr", has_text="head drum")).to_contain_text("1")
+    expect(drum).to_contain_text(re.compile(shown))
     page.get_by_role("button", name="Undo").click()
     expect(page).to_have_url(re.compile("/lines/E1/head"))
     watched.check()

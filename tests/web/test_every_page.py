@@ -85,7 +85,7 @@ def site(
 
 
 @pytest.mark.slow  # a browser, every page
-@pytest.mark.parametrize(("units", "script"), [("mm", True), ("in", True), ("mm", False)])
+@pytest.mark.parametrize(("units", "script"), [("mm", True), ("in", True), ("mm", False), ("in", False)])
 def test_no_page_is_cut_or_complains_in_any_width(
     browser: Browser, site: Site, units: str, script: bool
 ) -> None:
