@@ -10,6 +10,12 @@ MEMBERS = 2_000
 """Files inside a workbook."""
 MAPPING_SIZE = 1_000_000
 """Bytes of a mapping file."""
+UPLOADS = 12
+"""Uploads that wait to be brought in, of one user; the oldest goes when another one comes."""
+UPLOADS_SIZE = 60_000_000
+"""Bytes of them together."""
+UPLOAD_DAYS = 30
+"""Days that an upload is kept after it was changed last."""
 ROWS = 100_000
 COLUMNS = 500
 CELLS = 5_000_000

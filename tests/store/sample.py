@@ -21,6 +21,7 @@ PLANT = "Ostrindale Lime (invented)"
 HEAD = ("E1", "head")
 POSITION = (*HEAD, "E1-A")
 RECORD = {"sentence": "Convert E1-A.", "rows": [1.5, None, "µm"]}
+UPLOAD = {"plant.csv": b"tag;seat\r\nE1-A;160\r\n"}
 SURVEY = [
     Edit((), "invented", True),
     Edit(("E1",), "", {"machine": {"kind": "elevator head"}}),
@@ -48,6 +49,7 @@ def fill(workspace: Workspace) -> None:
     facts: Any = {"editions": ("ISO 281:2007",), "seed": 281, "on": date(2026, 3, 2)}
     kept = workspace.keep_result(HEAD, **facts, record=RECORD, summary={"worth": 12.5}, package="0.1.0")
     words: Any = {"number": "P-0101", "title": "Proposal", "kind": "pdf", "file_name": "E1-proposal.pdf"}
+    workspace.uploads.keep("of-the-sample", "survey", "plant.csv", {"mapping": None}, UPLOAD)
     workspace.keep_document(HEAD, **words, content=b"%PDF-1.7 \x00\xff", who="Ida", result=kept.id)
 
 
@@ -93,6 +95,7 @@ def check(workspace: Workspace) -> None:
     assert workspace.document_record(document.id) == RECORD
     workspace.undo("Cy", 2)
     assert workspace.document(POSITION)["history"][0]["why"] == "overload"
+    workspace.uploads.keep("another", "survey", "new.csv", {"mapping": None}, UPLOAD)
     workspace.accounts.add("Ann", Role.APPROVE, "hash of a password")
 
 

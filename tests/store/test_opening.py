@@ -27,7 +27,7 @@ FURTHER = '''
 """A further version for the tests: machines are made anew with one more field, and there is one more table."""
 import sqlalchemy as sa
 from alembic import op
-revision, down_revision = "0003", "0002"
+revision, down_revision = "0004", "0003"
 
 def upgrade():
     op.create_table("crew", sa.Column("id", sa.Integer, primary_key=True), sa.Column("name", sa.Text))
@@ -157,7 +157,7 @@ def test_the_migrations_make_the_tables_that_the_program_knows(path: Path) -> No
 
 def _migrations(folder: Path, text: str) -> list[Path]:
     folder.mkdir()
-    (folder / "r0003_further.py").write_text(text)
+    (folder / "r0004_further.py").write_text(text)
     return [folder]
 
 
@@ -173,15 +173,15 @@ def test_an_older_workspace_is_copied_and_brought_up(first: Path, tmp_path: Path
     with store.open(first) as old:
         before = old.contents(), old.tree(), old.history(limit=None)
     more = _migrations(tmp_path / "more", FURTHER)
-    with open_file(first, more, "0003") as new:
+    with open_file(first, more, "0004") as new:
         assert (new.contents(), new.tree(), new.history(limit=None)) == before
         assert new.undo("Ida").changes == len(before[2])
     with closing(sqlite3.connect(first)) as raw:
-        assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0003",)]
+        assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0004",)]
         assert raw.execute("SELECT name FROM crew").fetchall() == [("E1",), ("F1",)]
-    with store.open(tmp_path / "plant.halfbore.before-migration-3") as copy:
+    with store.open(tmp_path / "plant.halfbore.before-migration-4") as copy:
         assert (copy.contents(), copy.tree(), copy.history(limit=None)) == before
-    with open_file(first, more, "0003") as again:
+    with open_file(first, more, "0004") as again:
         assert again.plant == PLANT
     assert len(list(tmp_path.glob("plant.halfbore.before*"))) == 1
 
@@ -194,21 +194,21 @@ def test_a_migration_that_fails_leaves_what_was_there(first: Path, tmp_path: Pat
     more = _migrations(tmp_path / "more", text)
     for _ in range(2):
         with pytest.raises(
-            WorkspaceError, match=r"no such table: nowhere|something is missing that migration 0003 needs"
+            WorkspaceError, match=r"no such table: nowhere|something is missing that migration 0004 needs"
         ):
-            open_file(first, more, "0003")
+            open_file(first, more, "0004")
     with store.open(first) as again:
         assert (again.contents(), again.history(limit=None)) == before
         assert again.apply([Edit(("G1",), "", {})], "Ida", "add") is not None
     copies = sorted(p.name for p in tmp_path.glob("plant.halfbore.*"))
-    assert copies == ["plant.halfbore.before-migration-3", "plant.halfbore.before-migration-3.2"]
+    assert copies == ["plant.halfbore.before-migration-4", "plant.halfbore.before-migration-4.2"]
 
 
 def test_a_newer_workspace_is_refused(first: Path, tmp_path: Path) -> None:
-    open_file(first, _migrations(tmp_path / "more", FURTHER), "0003").close()
+    open_file(first, _migrations(tmp_path / "more", FURTHER), "0004").close()
     before = first.read_bytes()
     with pytest.raises(
-        WorkspaceError, match=r"newer version of the program: its tables are 3.*update halfbore"
+        WorkspaceError, match=r"newer version of the program: its tables are 4.*update halfbore"
     ):
         store.open(first)
     assert first.read_bytes() == before
@@ -220,6 +220,10 @@ def test_a_workspace_of_each_version_opens_with_everything_in_it(tmp_path: Path)
     for file in files:
         with store.open(Path(shutil.copy(file, tmp_path))) as workspace:
             sample.check(workspace)
+            waiting = {one.name: workspace.uploads.files(one.key) for one in workspace.uploads.open()}
+        assert waiting == {"new.csv": sample.UPLOAD} | (
+            {"plant.csv": sample.UPLOAD} if file.stem[-1] > "2" else {}
+        )
 
 
 def test_backup_is_a_workspace(plant: Workspace, tmp_path: Path) -> None:

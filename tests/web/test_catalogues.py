@@ -151,7 +151,7 @@ def test_names_and_cells_of_a_catalogue_are_text(empty: TestClient, secret: str)
     for page in (empty.get(at).text, empty.get("/catalogues").text):
         assert script not in page
         assert "<b>x</b>" not in page
-    assert list(empty.app.state.desk.drafts.open()[0].files) == ["_b_.csv"]  # type: ignore[attr-defined]
+    assert list(empty.app.state.desk.catalogue(at.rpartition("/")[2]).files) == ["_b_.csv"]  # type: ignore[attr-defined]
     text = empty.get(f"{at}/mapping.toml").text
     assert text.startswith("format = 1")
     assert empty.post(at, data={"csrf": secret, "do": "text", "text": "[fields"}).status_code == 422

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from halfbore.domain.survey import Plain
+
 Address = tuple[str, ...]
 """Tags from the plant down: () the plant, ("E1",) a machine, ("E1", "head") a shaft line, ("E1", "head", "E1-A") a
 position. A machine's only shaft line may have the tag ""."""
@@ -118,6 +120,21 @@ class KeptDocument:
     made_at: datetime
     who: str
     result: int | None
+
+
+@dataclass(frozen=True)
+class KeptUpload:
+    """A file, or several, that was uploaded and is not all brought in yet.
+
+    kind: survey or catalogue; state: how far it is, plain data; version: counts the changes of it.
+    """
+
+    key: str
+    kind: str
+    name: str
+    came_at: datetime
+    version: int
+    state: Plain
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from halfbore.domain.user import Role, User
 from halfbore.errors import InputError, Problem, shown
-from halfbore.store.tables import Row, account, checked, now, sealed, session, wanted
+from halfbore.store import uploads
+from halfbore.store.tables import Row, account, checked, now, sealed, session, upload, wanted
 from halfbore.store.things import folded
 
 LONGEST_NAME = 80
@@ -54,10 +55,14 @@ class Accounts:
         return User(number, called, role)
 
     def remove(self, name: str) -> User:
-        """Take a user away, who is logged out everywhere. Raises InputError where none is left who approves."""
+        """Take a user away, logged out everywhere, with the uploads that wait.
+
+        Raises InputError where none is left who approves.
+        """
         with self.writing() as connection:
             row = self._known(connection, name)
             self._log_out(connection, row)
+            uploads.drop(connection, upload.c.account_id == row["id"])
             connection.execute(delete(account).where(account.c.id == row["id"]))
             self._refuse_headless(connection)
         return _user(row)

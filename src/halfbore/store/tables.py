@@ -28,7 +28,7 @@ from sqlalchemy import (
 from halfbore.errors import Problem
 from halfbore.store.errors import WorkspaceError, damaged
 
-VERSION = "0002"
+VERSION = "0003"
 """Newest migration; the version of the tables below."""
 
 Row = Mapping[Any, Any]
@@ -183,6 +183,30 @@ session = _table(
     UniqueConstraint("key_sha256"),
 )
 """Of a session only the hash of its secret is kept: who reads the file cannot go on with one."""
+
+upload = _table(
+    "upload",
+    _of("plant"),
+    _of("account", null=True),
+    _must("key", String(32)),
+    _must("kind", String(16)),
+    _must("name", Text),
+    _must("came_at", String(32)),
+    _must("changed_at", String(32)),
+    _must("version", Integer),
+    _must("size", Integer),
+    _must("state", Text),
+    UniqueConstraint("key"),
+)
+"""What was uploaded and is not all brought in yet; of the user whose it is, where there are users."""
+upload_file = _table(
+    "upload_file",
+    _of("upload"),
+    _must("name", Text),
+    _must("content", LargeBinary),
+    _must("content_sha256", String(64)),
+    UniqueConstraint("upload_id", "name"),
+)
 
 THINGS = (machine, shaft_line, position)
 """By the number of tags above them in an address."""

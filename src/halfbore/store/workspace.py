@@ -37,6 +37,7 @@ from halfbore.store.errors import damaged
 from halfbore.store.place import Place
 from halfbore.store.tables import checked, plant, position
 from halfbore.store.things import Scene, folded
+from halfbore.store.uploads import Uploads
 
 
 class Workspace:
@@ -54,6 +55,7 @@ class Workspace:
         self.plant: str = row["name"]
         self.uid: str = row["uid"]
         self.accounts = Accounts(self._plant, self._reading, self._writing)
+        self.uploads = Uploads(self._plant, self._reading, self._writing)
 
     def __enter__(self) -> Workspace:
         return self

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from halfbore import store
+from halfbore import limits, store
 from halfbore.catalogue.coverage import coverage
 from halfbore.domain.coverage import Coverage
 from halfbore.domain.user import Role, User
@@ -20,6 +20,12 @@ from halfbore.workspace.live import Studies
 from halfbore.workspace.overview import Overview
 
 ONLY = "-"
+KEPT = (
+    f"Uploads are kept in the workspace until they are all brought in or forgotten: up to {limits.UPLOADS} and "
+    f"{limits.UPLOADS_SIZE / 1e6:.0f} MB together, the oldest go first; each for {limits.UPLOAD_DAYS} days after it was "
+    "changed last."
+)
+"""What a person is told of uploads."""
 
 
 class UnknownError(InputError):
@@ -54,18 +60,25 @@ class Desk:
         workspace = store.open(path)
         select, order, value = (Studies(workspace, upto) for upto in (Stage.SELECT, Stage.ORDER, Stage.VALUE))
         return cls(
-            workspace, who, Overview(workspace), select, order, value, runs(path), issues(path), Drafts()
+            workspace,
+            who,
+            Overview(workspace),
+            select,
+            order,
+            value,
+            runs(path),
+            issues(path),
+            Drafts(workspace.uploads),
         )
 
     def of(self, user: User) -> Desk:
         """Return the same desk as a user sits at it."""
-        return replace(self, who=user.name, role=user.role)
+        return replace(self, who=user.name, role=user.role, drafts=self.drafts.of(user.id))
 
     def close(self) -> None:
         """Stop what runs, and give the file back."""
         self.runs.close()
         self.issues.close()
-        self.drafts.close()
         self.workspace.close()
 
     def line(self, machine: str, line: str) -> Address:
@@ -108,5 +121,5 @@ class Desk:
 
 
 def _gone() -> UnknownError:
-    step = "uploads are kept while the server runs: upload the file again; what is brought in stays"
+    step = f"upload the file again where it is needed; what is brought in stays. {KEPT}"
     return UnknownError(Problem("there is no such upload any more", "address", next_step=step))

@@ -1,53 +1,81 @@
-"""What was uploaded and is not all brought in yet: kept while the server runs, each at an address that can be sent."""
+"""What was uploaded and is not all brought in yet: kept in the workspace, each at an address that can be sent."""
 
 from __future__ import annotations
 
 import secrets
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
-from pathlib import Path
-from shutil import rmtree
-from tempfile import TemporaryDirectory
 from threading import Lock, RLock
 from typing import TypeVar
 
 from halfbore.domain.survey import Plain, Reject
-from halfbore.errors import InputError
+from halfbore.domain.workspace import KeptUpload
+from halfbore.errors import InputError, Problem
 from halfbore.intake.book import Book
 from halfbore.intake.survey.mapping import SurveyMapping
 from halfbore.intake.survey.own import is_own
 from halfbore.intake.survey.own import mapping_of as own_mapping
 from halfbore.store import Workspace
+from halfbore.store.uploads import Uploads
+from halfbore.web import draft_state
 from halfbore.workspace import survey_mapping
 from halfbore.workspace.catalogue_mapping import Columns, columns_of, hints_of
 from halfbore.workspace.mending import book_of_rows
 from halfbore.workspace.survey import SurveyImport, bring_in
-from halfbore.workspace.uploads import book_of, kept, shown_name
+from halfbore.workspace.uploads import book_from, shown_name
 
-MOST = 12
-"""Uploads that are kept; the oldest goes when another one comes."""
+AT_HAND = 12
+"""Uploads that are held as read, of all users together; others are read again when they are asked for."""
+SURVEY, CATALOGUE = "survey", "catalogue"
+
+
+class MeanwhileError(InputError):
+    """Somebody else has changed the same thing since the page was made."""
+
+    kind = "stale"
+    status = 409
 
 
 @dataclass
-class SurveyDraft:
-    """A survey that was uploaded.
-
-    mapping: how it is to be read, None for one of our own sheets; done: what came of bringing it in, the last time;
-    rejects: rows that wait; aside: rows that a person has put aside; version: counts the changes.
-    """
+class Draft:
+    """An upload. at: when it came; version: counts the changes; waits: whether the workspace keeps it."""
 
     key: str
     name: str
-    path: Path
     at: datetime
-    book: Book
-    mapping: Plain | None
+    uploads: Uploads = field(repr=False)
     version: int = 0
+    waits: bool = True
+    lock: RLock = field(default_factory=RLock, repr=False)
+
+    def _state(self) -> Plain:
+        raise NotImplementedError
+
+    def save(self) -> None:
+        """Keep how far it is. Raises MeanwhileError where another has changed or forgotten it."""
+        version, self.version = self.version, -1  # until it is kept, what the workspace has is what holds
+        if not self.uploads.change(self.key, version, self._state()):
+            raise MeanwhileError(
+                Problem("was changed or forgotten meanwhile", self.name, next_step="load the page again")
+            )
+        self.version = version + 1
+
+
+@dataclass
+class SurveyDraft(Draft):
+    """A survey that was uploaded.
+
+    mapping: how it is to be read, None for one of our own sheets; done: what came of bringing it in, the last time;
+    rejects: rows that wait; aside: rows that a person has put aside.
+    """
+
+    data: bytes = field(kw_only=True, repr=False)
+    book: Book = field(kw_only=True)
+    mapping: Plain | None = None
     done: SurveyImport | None = None
     rejects: tuple[Reject, ...] = ()
     aside: tuple[Reject, ...] = ()
-    lock: RLock = field(default_factory=RLock, repr=False)
 
     @property
     def own(self) -> bool:
@@ -60,18 +88,20 @@ class SurveyDraft:
 
     def change(self, mapping: Plain) -> None:
         """Put another mapping in place; a CSV file is read again where it says how."""
-        csv = mapping.get("csv", {})
-        signs = str(csv.get("encoding", "")), str(csv.get("delimiter", ""))
+        signs = _signs(mapping)
         if self.book.encoding and signs != (self.book.encoding, self.book.delimiter):
-            self.book = book_of(self.path, self.name, *signs)
-        self.mapping, self.version = mapping, self.version + 1
+            self.book = book_from(self.data, self.name, *signs)
+        self.mapping = mapping
+        if not self.waits:  # all of it is brought in: it begins anew
+            self.done = None
+        self.save()
 
     def bring_in(self, workspace: Workspace, who: str) -> None:
         """Bring in all of it; rows that are bad wait. Raises InputError with all that is open of the mapping."""
         with self.lock:
             self.done = bring_in(workspace, self.book, self.how(), who, self.name)
             self.rejects, self.aside = self.done.reading.rejects, ()
-            self.version += 1
+            self.save()
 
     def mend(self, workspace: Workspace, who: str, rows: Sequence[Reject], aside: Collection[int]) -> None:
         """Bring in the rows that wait, as they are mended.
@@ -87,90 +117,151 @@ class SurveyDraft:
                 rejects = self.done.reading.rejects
             self.aside = (*self.aside, *(row for number, row in enumerate(rows) if number in aside))
             self.rejects = rejects
-            self.version += 1
+            self.save()
+
+    def take_back(self) -> None:
+        """Let the rows that were put aside wait again."""
+        self.rejects, self.aside = (*self.rejects, *self.aside), ()
+        self.save()
+
+    def save(self) -> None:
+        """Keep how far it is; where all of it is brought in, the workspace keeps it no longer."""
+        if self.done is not None and not self.rejects and not self.aside:
+            self.uploads.drop(self.key)
+            self.version, self.waits = max(self.version, 0) + 1, False
+        elif self.waits:
+            super().save()
+        else:  # brought in, and then read in another way
+            kept = self.uploads.keep(self.key, SURVEY, self.name, self._state(), {self.name: self.data})
+            self.version, self.waits = kept.version, True
+
+    def _state(self) -> Plain:
+        return draft_state.state_of(self.mapping, self.done, self.rejects, self.aside)
 
 
 @dataclass
-class CatalogueDraft:
+class CatalogueDraft(Draft):
     """A catalogue that was uploaded: its tables by name, and the mapping as text.
 
     columns: tables that show in the files; hints: what the proposal says beside each field.
     """
 
-    key: str
-    name: str
-    at: datetime
-    files: Mapping[str, bytes]
-    text: str
+    files: Mapping[str, bytes] = field(kw_only=True, repr=False)
+    text: str = ""
     columns: tuple[Columns, ...] = ()
     hints: Mapping[str, str] = field(default_factory=dict)
-    version: int = 0
-    lock: RLock = field(default_factory=RLock, repr=False)
+
+    def change(self, text: str) -> None:
+        """Put another mapping in place."""
+        self.text = text
+        self.save()
+
+    def _state(self) -> Plain:
+        return {"text": self.text, "hints": dict(self.hints)}
 
 
-Draft = SurveyDraft | CatalogueDraft
-D = TypeVar("D", SurveyDraft, CatalogueDraft)
+D = TypeVar("D", bound=SurveyDraft | CatalogueDraft)
 
 
+@dataclass(frozen=True)
 class Drafts:
-    """The uploads of one run of the server, in a folder of its own that goes with it."""
+    """The uploads that a user sees. at_hand: those that were read already, of all users."""
 
-    def __init__(self) -> None:
-        self._folder = TemporaryDirectory(prefix="halfbore-")
-        self._lock, self._number = Lock(), 0
-        self._kept: dict[str, Draft] = {}
+    uploads: Uploads
+    at_hand: dict[str, SurveyDraft | CatalogueDraft] = field(default_factory=dict)
+    lock: Lock = field(default_factory=Lock)
+
+    def of(self, user: int) -> Drafts:
+        """Return the uploads that another user sees."""
+        return replace(self, uploads=self.uploads.of(user))
 
     def survey(self, name: str, data: bytes) -> SurveyDraft:
         """Keep a survey, with the mapping that is proposed. Raises InputError, LimitError where it cannot be read."""
-        key, folder = self._place()
         name = shown_name(name)
-        try:
-            path = kept(folder, 1, data)
-            book = book_of(path, name)
-            mapping = None if is_own(book) else survey_mapping.proposed(book)
-        except InputError:
-            rmtree(folder, ignore_errors=True)
-            raise
-        return self._add(SurveyDraft(key, name, path, datetime.now().astimezone(), book, mapping))
+        book = book_from(data, name)
+        mapping = None if is_own(book) else survey_mapping.proposed(book)
+        state = draft_state.state_of(mapping)
+        kept = self.uploads.keep(_new_key(), SURVEY, name, state, {name: data})
+        return self._held(
+            SurveyDraft(kept.key, name, kept.came_at, self.uploads, data=data, book=book, mapping=mapping)
+        )
 
     def catalogue(self, name: str, files: Mapping[str, bytes], text: str) -> CatalogueDraft:
         """Keep the tables of a catalogue with their mapping."""
-        key, _ = self._place()
         found, hints = columns_of(files), hints_of(text)
-        return self._add(CatalogueDraft(key, name, datetime.now().astimezone(), files, text, found, hints))
+        kept = self.uploads.keep(_new_key(), CATALOGUE, name, {"text": text, "hints": hints}, files)
+        at = kept.came_at
+        draft = CatalogueDraft(
+            kept.key, name, at, self.uploads, files=files, text=text, columns=found, hints=hints
+        )
+        return self._held(draft)
 
-    def _place(self) -> tuple[str, Path]:
-        key = secrets.token_urlsafe(9)
-        folder = Path(self._folder.name) / key
-        folder.mkdir()
-        return key, folder
+    def open(self, kind: str) -> list[KeptUpload]:
+        """Return the uploads of a kind that wait, the newest first."""
+        return [one for one in self.uploads.open() if one.kind == kind]
 
-    def _add(self, draft: D) -> D:
-        with self._lock:
-            self._kept[draft.key] = draft
-            for old in list(self._kept)[:-MOST]:
-                self._drop(old)
+    def find(self, key: str) -> SurveyDraft | CatalogueDraft | None:
+        """Return an upload as the workspace has it, None where there is none any more; one that is all brought in
+        while it is at hand."""
+        with self.lock:
+            held = self.at_hand.get(key)
+        if held is not None and not held.waits:
+            return held if held.uploads == self.uploads else None
+        kept = self.uploads.find(key)
+        if kept is None or (held is not None and held.version == kept.version):
+            return held if kept else None
+        return self._held(self._read(kept))
+
+    def _read(self, kept: KeptUpload) -> SurveyDraft | CatalogueDraft:
+        files, state = self.uploads.files(kept.key), kept.state
+        if kept.kind == CATALOGUE:
+            return CatalogueDraft(
+                kept.key,
+                kept.name,
+                kept.came_at,
+                self.uploads,
+                kept.version,
+                files=files,
+                text=state["text"],
+                columns=columns_of(files),
+                hints=state["hints"],
+            )
+        (data,) = files.values()
+        mapping, done, rejects, aside = draft_state.of_state(state)
+        book = book_from(data, kept.name, *_signs(mapping or {}))
+        return SurveyDraft(
+            kept.key,
+            kept.name,
+            kept.came_at,
+            self.uploads,
+            kept.version,
+            data=data,
+            book=book,
+            mapping=mapping,
+            done=done,
+            rejects=rejects,
+            aside=aside,
+        )
+
+    def _held(self, draft: D) -> D:
+        with self.lock:
+            self.at_hand.pop(draft.key, None)
+            self.at_hand[draft.key] = draft
+            while len(self.at_hand) > AT_HAND:
+                self.at_hand.pop(next(iter(self.at_hand)))
         return draft
-
-    def open(self) -> list[Draft]:
-        """Return the uploads, the newest first."""
-        with self._lock:
-            return list(reversed(self._kept.values()))
-
-    def find(self, key: str) -> Draft | None:
-        """Return an upload, None where there is none any more."""
-        with self._lock:
-            return self._kept.get(key)
 
     def drop(self, key: str) -> None:
         """Forget an upload."""
-        with self._lock:
-            self._drop(key)
+        self.uploads.drop(key)
+        with self.lock:
+            self.at_hand.pop(key, None)
 
-    def _drop(self, key: str) -> None:
-        self._kept.pop(key, None)
-        rmtree(Path(self._folder.name) / key, ignore_errors=True)
 
-    def close(self) -> None:
-        """Forget all of them."""
-        self._folder.cleanup()
+def _new_key() -> str:
+    return secrets.token_urlsafe(9)
+
+
+def _signs(mapping: Plain) -> tuple[str, str]:
+    csv = mapping.get("csv", {})
+    return str(csv.get("encoding", "")), str(csv.get("delimiter", ""))

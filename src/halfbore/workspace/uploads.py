@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from halfbore import limits
 from halfbore.errors import InputError, LimitError, Problem
@@ -31,6 +32,12 @@ def kept(folder: Path, number: int, data: bytes) -> Path:
     path = folder / f"{number}{WORKBOOK if data.startswith(_ZIP) else TEXT}"
     path.write_bytes(data)
     return path
+
+
+def book_from(data: bytes, name: str, encoding: str = "", delimiter: str = "") -> Book:
+    """Return the book that the bytes of a file hold, in the name that it came with. Raises InputError, LimitError."""
+    with TemporaryDirectory(prefix="halfbore-") as folder:
+        return book_of(kept(Path(folder), 1, data), name, encoding, delimiter)
 
 
 def shown_name(name: str) -> str:

@@ -13,10 +13,9 @@ from halfbore import limits
 from halfbore.domain.workspace import KeptCatalogue
 from halfbore.errors import HalfboreError, InputError, Problem
 from halfbore.present.catalogues import change_text, concern_text, field_words
-from halfbore.web.desk import Desk, UnknownError
-from halfbore.web.drafts import CatalogueDraft
+from halfbore.web.desk import KEPT, Desk, UnknownError
+from halfbore.web.drafts import CATALOGUE, CatalogueDraft, MeanwhileError
 from halfbore.web.page import AtDesk, Form, Place, Upload, Uploads, show
-from halfbore.web.rooms.importing import MeanwhileError
 from halfbore.workspace import catalogue_mapping as mapping
 from halfbore.workspace.catalogues import changes_between, keep_catalogue
 
@@ -37,7 +36,8 @@ def _list(request: Request, desk: Desk, error: HalfboreError | None) -> Response
     record = {
         "current": [(one, desk.coverage(one)) for one in kept if one.current],
         "kept": kept,
-        "drafts": [one for one in desk.drafts.open() if isinstance(one, CatalogueDraft)],
+        "drafts": desk.drafts.open(CATALOGUE),
+        "kept_uploads": KEPT,
         "error": error,
         "most": limits.FILE_SIZE,
         "field_words": field_words,
@@ -120,7 +120,7 @@ def change(request: Request, desk: AtDesk, form: Form, uploads: Uploads, key: st
                 raise MeanwhileError(Problem("the mapping was changed meanwhile", draft.name))
             text = texts[asked]()
             mapping.data_of(text)
-            draft.text, draft.version = text, draft.version + 1
+            draft.change(text)
         if asked == "bring":
             done = keep_catalogue(desk.workspace, draft.text, draft.files)
             desk.drafts.drop(draft.key)

@@ -23,8 +23,8 @@ from halfbore.intake.survey.rejects import write_rejects
 from halfbore.intake.tables import ENCODINGS
 from halfbore.present.wording import counted
 from halfbore.store import paths
-from halfbore.web.desk import Desk
-from halfbore.web.drafts import SurveyDraft
+from halfbore.web.desk import KEPT, Desk
+from halfbore.web.drafts import SURVEY, MeanwhileError, SurveyDraft
 from halfbore.web.fields import text_of
 from halfbore.web.page import AtDesk, Form, Place, Uploads, show
 from halfbore.workspace import survey_changes, survey_view
@@ -38,13 +38,6 @@ HERE = Place("import")
 FIRST_ROWS, FIRST_CHANGES, FIRST_REMARKS, FIRST_REJECTS, TOLD_VALUES = 12, 30, 20, 40, 6
 
 
-class MeanwhileError(InputError):
-    """Somebody else has changed the same thing since the page was made."""
-
-    kind = "stale"
-    status = 409
-
-
 @router.get("")
 def begin(request: Request, desk: AtDesk) -> Response:
     """Show what is uploaded, and take another file."""
@@ -52,18 +45,17 @@ def begin(request: Request, desk: AtDesk) -> Response:
 
 
 def _begin(request: Request, desk: Desk, error: HalfboreError | None) -> Response:
-    drafts = [one for one in desk.drafts.open() if isinstance(one, SurveyDraft)]
-    states = [(one, _state(one)) for one in drafts]
-    record = {"drafts": states, "error": error, "most": limits.FILE_SIZE}
+    states = [(one, _state(one.state)) for one in desk.drafts.open(SURVEY)]
+    record = {"drafts": states, "error": error, "most": limits.FILE_SIZE, "kept": KEPT}
     return show(request, "import.html", HERE, record, 422 if error else 200)
 
 
-def _state(draft: SurveyDraft) -> str:
-    if draft.rejects:
-        return f"{counted(len(draft.rejects), 'row')} to be mended"
-    if draft.done is not None:
-        return "brought in"
-    left = 0 if draft.mapping is None else len(mapping.open_in(draft.mapping))
+def _state(of: Plain) -> str:
+    if of["rejects"]:
+        return f"{counted(len(of['rejects']), 'row')} to be mended"
+    if of["done"]:
+        return f"brought in but {counted(len(of['aside']), 'row')} put aside"
+    left = 0 if of["mapping"] is None else len(mapping.open_in(of["mapping"]))
     return f"{counted(left, 'question')} open" if left else "ready to be brought in"
 
 
@@ -424,8 +416,7 @@ def mend(request: Request, desk: AtDesk, form: Form, key: str) -> Response:
             if form.get("version", str(draft.version)) != str(draft.version):
                 raise MeanwhileError(Problem("the rows were mended meanwhile", draft.name))
             if form.get("do") == "back":
-                draft.rejects, draft.aside = (*draft.rejects, *draft.aside), ()
-                draft.version += 1
+                draft.take_back()
             else:
                 _mend(desk, draft, form)
     except InputError as error:
