@@ -106,6 +106,11 @@ _HINTS = {
 }
 _VAGUE = re.compile(r"\s*(approx|ca\b|circa|about|around|etwa|max|min\b|[~≈<>≤≥])|.*(±|\+/-)", re.IGNORECASE)
 _LETTER = re.compile(r"\d[.,]?[OolI](?![A-Za-z])|(?<![A-Za-z])[OolI][.,]?\d")
+_CLASS = re.compile(
+    r"\d[\d ,./-]*(?:mm|cm|in|\")?\s*((?:[a-hkmnprstuvxyz]|cd|ef|fg|js|z[abc])(?:0?1|[2-9]|1[0-8]))",
+    re.IGNORECASE,
+)
+"""A size with a tolerance class as ISO 286-1:2010 writes it: 125 h8, 125 mm js6."""
 _BLANK = re.compile(r"[-.?]*|n\.?/?a\.?|k\.a\.|none|null|nil|tbd|tbc|unknown", re.IGNORECASE)
 _SAME: dict[int, int | str | None] = {
     **str.maketrans("\u00a0\u2007\u2009\u200a\u202f\u3000", "      ", "\u00ad\u200b\u200e\u200f\u2060\ufeff"),
@@ -224,7 +229,16 @@ def _telling(given: object, kind: Kind, where: str) -> Iterator[None]:
         shown = text if len(text) <= TEXT_LIMIT else text[: TEXT_LIMIT - 1] + "…"
         units = [("a currency" if kind in _MONEY else "") + name or "no unit" for name in units_of(kind)]
         told = replace(no.problems[0], where=where, value=shown, accepted=f"{kind} ({', '.join(units)})")
+        if kind is Kind.LENGTH and (asked := _CLASS.fullmatch(shown.strip())):
+            told = replace(told, what=_CLASS_TOLD.format(asked[1]), next_step=_CLASS_STEP)
         raise UnitError(replace(told, next_step=_advice(shown, told.next_step, kind))) from None
+
+
+_CLASS_TOLD = "a size with a tolerance class ({}) is what a drawing asks for, no reading"
+_CLASS_STEP = (
+    "write what was measured, with its unit; else both limits as 'low to high' where ranges are taken, "
+    "and a nominal size without its class"
+)
 
 
 def _advice(text: str, known: str, kind: Kind) -> str:

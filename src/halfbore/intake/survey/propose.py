@@ -21,6 +21,7 @@ from halfbore.intake.survey.mapping import BLANKS, OPEN
 from halfbore.intake.survey.proposal import ColumnProposal, Proposal, TableProposal
 from halfbore.intake.survey.proposal_text import written
 from halfbore.intake.survey.rows import headings_of
+from halfbore.intake.survey.shapes import on_its_side, two_in_a_row
 from halfbore.intake.survey.targets import CONDITION, field_of, paths_of
 from halfbore.intake.survey.words import choice_of, meaning_of, thread
 from halfbore.intake.totals import TOTALS, first_word
@@ -48,14 +49,22 @@ def proposal_of(book: Book, told: Mapping[str, tuple[Thing, tuple[int, ...]]] | 
     told: sheets of which a person has said what their rows are about and where their headings stand.
     """
     tables, rest = [], []
+    turned: list[Problem] = []
     for page in book.pages:
         known = (told or {}).get(page.name)
         draft = draft_of(page) if known is None else draft_as(page, *known)
+        if known is None and (wrong := on_its_side(page, len(draft.mapped()) if draft else 0)):
+            turned.append(wrong)
+            draft = None
+        if known is None and draft is not None and (wrong := two_in_a_row(draft)):
+            raise InputError(wrong)
         if draft is not None:
             weigh(draft)
             tables.append(_table(book, page, draft))
         elif any(any(row) for row in page.rows):
             rest.append(page.name)
+    if not tables and turned:
+        raise InputError(turned)
     if not tables:
         step = "check that it has a row of headings, such as bearing, shaft diameter, role; or write the mapping by hand"
         raise InputError(
