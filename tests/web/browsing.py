@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
 from tests.web.conftest import PASSWORD, Served
-from tests.web.intake import MAPPING, SURVEY
+from tests.web.intake import BEARINGS, FEET, JOINED, MAPPING, SURVEY
 
 expect.set_options(timeout=30_000)  # a busy machine may take its time
 PICTURES = os.environ.get("HALFBORE_PICTURES", "")
@@ -186,13 +186,23 @@ def brought_in(page: Page, served: Served, survey: Path, catalogue: Path) -> dic
     page.goto(f"{served.address}/catalogues")
     page.get_by_label("Tables, and their mapping").set_input_files(catalogue)
     catalogue_at = _looked_at(page)
+    page.goto(f"{served.address}/catalogues")
+    page.get_by_label("Tables, and their mapping").set_input_files(several())  # type: ignore[arg-type]
+    several_at = _looked_at(page)
     return INCOMING | {
         "import-columns": f"{large}?sheet=History",
         "import-stopped": f"{large}/preview",
         "import-preview": f"{small}/preview",
         "import-rows": f"{small}/rows",
         "catalogue-fields": catalogue_at,
+        "catalogue-joins": several_at,
     }
+
+
+def several() -> list[dict[str, object]]:
+    """Return a catalogue of two tables that do not join yet, as a browser sends its files."""
+    files = {"bearings.csv": BEARINGS, "feet.csv": FEET, "m.toml": JOINED}
+    return [{"name": name, "mimeType": "text/plain", "buffer": data} for name, data in files.items()]
 
 
 def _looked_at(page: Page) -> str:

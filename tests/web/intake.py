@@ -34,6 +34,22 @@ header = 1
 "Seat remarks" = { field = "seat.note" }
 """
 
+BEARINGS = b"No,Bore mm,C kN\nB1,100,300\nB2,120,400\n"
+FEET = b"Kind,Bearing,Angle deg\nplain,B1,90\nside,B2,45\nside,B1,45\n"
+JOINED = b"""format = 1
+supplier = "Quernvold (invented)"
+version = "2026-1"
+currency = "EUR"
+[tables.bearings]
+file = "bearings.csv"
+[tables.feet]
+file = "feet.csv"
+[fields]
+code = { pattern = "{bearings.No}-{feet.Kind}" }
+bore = { table = "bearings", heading = "Bore mm", unit = "mm" }
+"""
+"""A catalogue of two tables, and a mapping that does not join them."""
+
 
 def bomb() -> bytes:
     """Return a small workbook that is very large when unpacked."""

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from halfbore import store
 from halfbore.demo import survey
 from halfbore.demo.suppliers import write_catalogues
-from tests.web.browsing import Watched
+from tests.web.browsing import Watched, several
 from tests.web.conftest import Served, served_at
 from tests.web.intake import MAPPING, SURVEY
 from tests.web.tour import Tour
@@ -173,6 +173,23 @@ def test_an_import_works_without_a_script(browser: Browser, new: Served) -> None
         page.locator(f'[name="{at}"]').fill(text)
     page.get_by_role("button", name="Bring in the mended rows").click()
     expect(page.locator("h1")).to_contain_text("All that is not put aside is in the plant")
+    watched.check()
+
+
+@pytest.mark.slow  # a browser
+def test_tables_are_joined_without_a_script(browser: Browser, new: Served) -> None:
+    watched = Watched(browser, new, java_script_enabled=False)
+    page = watched.page
+    page.goto(f"{new.address}/catalogues")
+    page.get_by_label("Tables, and their mapping").set_input_files(several())  # type: ignore[arg-type]
+    page.get_by_role("button", name="Look at it").click()
+    expect(page.locator("main")).to_contain_text("Needs keys that join it to a table above")
+    page.get_by_label("Column 1 of feet", exact=True).select_option("Bearing")
+    page.get_by_label("Column above for column 1 of feet").select_option("bearings.No")
+    page.get_by_label("Rows for a key of feet").select_option("every row is a unit of its own")
+    page.locator("#joins-form").get_by_role("button", name="Keep").click()
+    expect(page.locator("main")).not_to_contain_text("Needs keys that join it")
+    expect(page.get_by_label("Column above for column 1 of feet")).to_have_value("bearings.No")
     watched.check()
 
 

@@ -30,10 +30,12 @@ _HINT = re.compile(r"\"?([\w-]+)\"? = .*?   # (.*)")
 
 @dataclass(frozen=True)
 class Columns:
-    """A table that was found in the files: its name in the mapping, heading → some of its cells."""
+    """A table that was found in the files: its name in a proposal, heading → some of its cells, where it stands."""
 
     name: str
     cells: Mapping[str, tuple[str, ...]]
+    file: str = ""
+    sheet: str = ""
 
 
 @dataclass(frozen=True)
@@ -97,7 +99,13 @@ def columns_of(files: Mapping[str, bytes]) -> tuple[Columns, ...]:
         except InputError:
             return ()
     return tuple(
-        Columns(t.name, {h: tuple(dict.fromkeys(t.cells(h)))[:_SAMPLES] for h in t.headings}) for t in found
+        Columns(
+            t.name,
+            {h: tuple(dict.fromkeys(t.cells(h)))[:_SAMPLES] for h in t.headings},
+            t.layout.file,
+            t.layout.sheet,
+        )
+        for t in found
     )
 
 

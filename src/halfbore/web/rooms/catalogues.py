@@ -16,6 +16,7 @@ from halfbore.present.catalogues import change_text, concern_text, field_words
 from halfbore.web.desk import KEPT, Desk, UnknownError
 from halfbore.web.drafts import CATALOGUE, CatalogueDraft, MeanwhileError
 from halfbore.web.page import AtDesk, Form, Place, Upload, Uploads, show
+from halfbore.workspace import catalogue_joins as joins
 from halfbore.workspace import catalogue_mapping as mapping
 from halfbore.workspace.catalogues import changes_between, keep_catalogue
 
@@ -92,6 +93,9 @@ def _draft(
         "top_words": mapping.TOP,
         "fields": mapping.fields_of(data, draft.columns, draft.hints),
         "tables": draft.columns,
+        "joins": joins.joins_of(data, draft.columns),
+        "matches": joins.MATCHES,
+        "missing": joins.MISSING,
         "several": isinstance(data.get("tables"), dict),
         "error": error,
         "OPEN": mapping.OPEN,
@@ -107,6 +111,7 @@ def change(request: Request, desk: AtDesk, form: Form, uploads: Uploads, key: st
     draft = desk.catalogue(key)
     texts: dict[str, Callable[[], str]] = {
         "fields": lambda: _with_fields(draft, form),
+        "joins": lambda: joins.with_joins(mapping.data_of(draft.text), joins.given_of(form)),
         "text": lambda: form.get("text", "").replace("\r\n", "\n"),
         "mapping": lambda: _text(uploads[0].data if uploads else b""),
         "bring": lambda: draft.text,
