@@ -48,7 +48,7 @@ def test_a_conversion_waits_for_the_measurement_that_may_turn_its_unit_away() ->
     found = fan_as(Decision.CONVERT)
     assert found.decision is Decision.CONVERT_IF
     assert found.first == WORDS
-    assert found.because.startswith(f"{WORDS}; at the bad end it does not. If it does: ")
+    assert found.because.startswith(f"{WORDS}. At the bad end the unit does not hold. If it does: ")
     assert found.order is not None
     assert (found.order.ready, found.order.standing) == (False, f"not ready: {NOT_SHOWN}")
 
@@ -56,7 +56,7 @@ def test_a_conversion_waits_for_the_measurement_that_may_turn_its_unit_away() ->
 def test_a_unit_whose_worth_is_not_known_holds_only_once_that_is_shown() -> None:
     found = fan_as(Decision.HOLDS)
     assert found.decision is Decision.HOLDS_IF
-    assert found.because.startswith(f"{WORDS}; at the bad end it does not. If it does: ")
+    assert found.because.startswith(f"{WORDS}. At the bad end the unit does not hold. If it does: ")
     assert sentence([found]) == "At F1-A a split unit holds once that is shown."
 
 

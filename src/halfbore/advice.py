@@ -89,7 +89,9 @@ def conditioned(found: Study, narrowings: Iterable[Narrowing]) -> Study:
 
 def _once_shown(found: PositionStudy, doubts: Sequence[Narrowing]) -> PositionStudy:
     held = replace(found, order=_asking(held_back(found.order, NOT_SHOWN), doubts), first=doubts[0].words)
-    because = phrase("{}; at the bad end it does not. If it does: {}", doubts[0].words, found.because)
+    because = phrase(
+        "{}. At the bad end the unit does not hold. If it does: {}", doubts[0].words, found.because
+    )
     return replace(held, decision=_ONCE[found.decision], because=because) if found.decision in _ONCE else held
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -21,7 +22,7 @@ from halfbore.web.told import told
 router = APIRouter(include_in_schema=False)
 RANK = (AnswerState.OPEN, AnswerState.ASSUMED, AnswerState.ANSWERED, AnswerState.NOT_APPLICABLE)
 """The order in which questions stand: what somebody must do comes first."""
-OF_POSITION = "position."
+OF_POSITION = re.compile(r"position(s\[(?P<tag>[^\]]+)\])?\.")
 WHOSE = {"seal_left": "drive end", "seal_right": "free end", "seat": "seat", "lubricant": "lubricant"}
 """What a label needs before it where the name of the value alone does not tell."""
 
@@ -67,9 +68,9 @@ def questions(seen: Seen, answers: tuple[Answer, ...]) -> list[tuple[Answer, lis
 
 def _value(seen: Seen, path: str) -> Value:
     workspace = seen.desk.workspace
-    if path.startswith(OF_POSITION):
-        own = path.removeprefix(OF_POSITION)
-        value = value_at(seen.at, workspace.document(seen.at), own, seen.style)
+    if own := OF_POSITION.match(path):
+        at = (*seen.line, own["tag"]) if own["tag"] else seen.at
+        value = value_at(at, workspace.document(at), path[own.end() :], seen.style)
     else:
         value = told(workspace, seen.line, path, seen.style)
     whose = WHOSE.get(path.split(".")[-2], "")
