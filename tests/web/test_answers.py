@@ -89,7 +89,7 @@ def test_an_order_on_the_spot_waits_for_the_measurement_like_that_of_a_run(clien
     page = text_of(client.get("/positions/F3-B/order").text)
     assert "not ready: it is not shown yet that the unit holds" in page
     asked = page.partition("What the supplier asks")[2].partition("Lubricant")[0]
-    assert " open shaft temperature 95 to 115\xa0°C " in asked
+    assert " open shaft temperature 95 to 115 °C " in asked
     told = client.get("/api/answer", params={"tag": "F3"}).json()["positions"]
     assert [p["decision"] for p in told] == [Decision.SETTLE_FIRST.value, Decision.HOLDS_IF.value]
     assert told[1]["first"].startswith("Measure the temperature of the shaft at F3-B first")
