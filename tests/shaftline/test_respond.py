@@ -259,5 +259,5 @@ def test_running_near_the_first_critical_speed_is_cautioned_against() -> None:
     fan["duty"][0]["speed"] = "1200 r/min"
     notes = [n for n in solved(fan).notes if n.startswith("Caution:")]
     assert len(notes) == 1
-    assert "1200 r/min (kiln running) is 89% of the first critical speed of 1355 r/min" in notes[0]
+    assert "1200 r/min (kiln running) is 89\xa0% of the first critical speed of 1355 r/min" in notes[0]
     assert not [n for n in solved(data("fan")).notes if n.startswith("Caution:")]

@@ -202,7 +202,7 @@ def test_precautions_are_held_to_the_planned_change() -> None:
 
 def test_a_price_that_is_left_out_stands_among_the_assumptions_with_its_figure() -> None:
     said = " ".join(worth((cases.ALONE,), one_piece_price=None).assumptions)
-    assert "20% to 50% of the split unit's is taken, 1200 to 3000 €" in said
+    assert "20 to 50\xa0% of the split unit's is taken, 1200 to 3000 €" in said
 
 
 def test_the_last_day_of_a_job_is_its_survey_else_its_record() -> None:

@@ -246,8 +246,8 @@ NEAR_CRITICAL = 0.75
 def _critical_notes(job: Job, critical: float) -> tuple[str, ...]:
     """Return a caution for every running condition near or above the first critical speed."""
     return tuple(
-        f"Caution: {number(c.speed)} r/min ({c.name}) is {number(100.0 * c.speed / critical)}% of the first critical speed of "
-        f"{number(critical)} r/min, on rigid supports: unbalance is magnified, which these loads leave out."
+        f"Caution: {number(c.speed)} r/min ({c.name}) is {number(100.0 * c.speed / critical)}\xa0% of the first critical speed "
+        f"of {number(critical)} r/min, on rigid supports: unbalance is magnified, which these loads leave out."
         for c in job.duty
         if c.share > 0 and c.speed > NEAR_CRITICAL * critical
     )

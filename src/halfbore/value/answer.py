@@ -15,7 +15,7 @@ from halfbore.domain.plan import PairDraws
 from halfbore.domain.position import Position
 from halfbore.domain.value import CostLine, Value
 from halfbore.errors import InputError, Problem
-from halfbore.numbers import number
+from halfbore.numbers import write
 from halfbore.numerics.sampling import quantiles
 from halfbore.phrases import Amount, phrase
 from halfbore.units import Kind, Span
@@ -203,7 +203,7 @@ def _assumptions(
     yield "In a run all later changes of a way take the same hours: what is not known of the work does not average out."
     if economics.one_piece_price is None:
         low, high = ONE_PIECE_PART.low, ONE_PIECE_PART.high
-        taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
+        taken = write((low, high), Kind.FRACTION)
         money = Amount(
             (low * inputs.unit_price, high * inputs.unit_price), Kind.MONEY, currency=economics.currency
         )
@@ -215,7 +215,7 @@ def _assumptions(
         )
     if math.isnan(spare_price):
         low, high = SPARE_PART.low, SPARE_PART.high
-        taken = f"{number(100.0 * low)}% to {number(100.0 * high)}%"
+        taken = write((low, high), Kind.FRACTION)
         yield f"No price of the spare bearing was given: {taken} of the unit's is taken."
     if modified_life is None:
         yield "The modified life has no data: fatigue of the split unit is left out."
@@ -225,10 +225,11 @@ def _assumptions(
 
 
 def _of_the_cure(inputs: Inputs, together: Sharing) -> Iterator[str]:
-    low, _, high = (number(100.0 * float(q)) for q in quantiles(inputs.carried.left))
+    low, _, high = quantiles(inputs.carried.left)
+    left = write((float(low), float(high)), Kind.FRACTION)
     if inputs.recorded and not inputs.carried.goes_on.all():
         yield (
-            f"No cure is certain: of failures that the unit cures {low}% to {high}% are taken to go on (estimate, "
+            f"No cure is certain: of failures that the unit cures {left} are taken to go on (estimate, "
             "no source)."
         )
     if together.others:

@@ -15,11 +15,11 @@ from halfbore.domain.economics import Economics, FieldLife
 from halfbore.domain.position import Position
 from halfbore.domain.value import Estimate, LifeBasis
 from halfbore.errors import InputError
-from halfbore.numbers import number
+from halfbore.numbers import write
 from halfbore.numerics.life_data import WeibullFit, fit
 from halfbore.numerics.sampling import beta_pert, quantiles
 from halfbore.sources import Source, Status, derived, practice
-from halfbore.units import Span
+from halfbore.units import Kind, Span
 from halfbore.working import Number, clause
 
 Floats = NDArray[np.float64]
@@ -172,9 +172,9 @@ def _carried_basis(old: LifeBasis, goes_on: float, left: Floats, scale: Floats) 
         return LifeBasis(
             "split unit", "what ended the last bearing, not cured", old.eta, old.beta, old.source
         )
-    low, _, high = (number(100.0 * float(q)) for q in quantiles(left))
-    cured = f"cured but for {low}% to {high}%"
-    some = f"not cured in {number(100.0 * goes_on)}% of the draws, else " if goes_on else ""
+    low, _, high = quantiles(left)
+    cured = f"cured but for {write((float(low), float(high)), Kind.FRACTION)}"
+    some = f"not cured in {write(goes_on, Kind.FRACTION)} of the draws, else " if goes_on else ""
     source = Source("part of today's failures that a cure leaves", "estimate, no source", Status.ESTIMATE)
     return LifeBasis(
         "split unit", f"what ended the last bearing, {some}{cured}", estimate(scale), old.beta, source
