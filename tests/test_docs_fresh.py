@@ -10,6 +10,7 @@ import pytest
 
 import halfbore
 from halfbore.cli.main import main
+from halfbore.domain.study import Decision
 from tests import fields_table, validation_table
 
 ROOT = Path(__file__).parents[1]
@@ -72,6 +73,14 @@ def test_the_ten_lines_run(
 def test_single_commands_of_the_readme_run(line: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(shlex.split(line)[1:]) == 0
     assert capsys.readouterr().out
+
+
+def test_the_library_advises_no_more_than_command_line_and_pages_do() -> None:
+    job = halfbore.read_job(Path(halfbore.__file__).parent / "demo" / "jobs" / "head_shaft.toml")
+    made = [halfbore.load_catalogue(name, ROOT) for name in job.job.catalogues]
+    found = halfbore.run_study(job, made)
+    assert next(p.decision for p in found.positions if p.position == "C1-A") is Decision.CONVERT_IF
+    assert any("C1-A" in one.words and one.fails for one in halfbore.what_to_measure(found))
 
 
 def test_the_public_names_are_there() -> None:

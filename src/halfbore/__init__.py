@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from halfbore.errors import HalfboreError, InputError
     from halfbore.intake.explain import explained
     from halfbore.intake.jobfile import read_job
-    from halfbore.study import study as run_study
+    from halfbore.narrowing import run_study, what_to_measure
 
     __version__: str
 
@@ -28,6 +28,7 @@ __all__ = [
     "load_catalogue",
     "read_job",
     "run_study",
+    "what_to_measure",
     "write_proposal",
 ]
 
@@ -38,7 +39,8 @@ _HOMES = {
     "explained": "intake.explain:explained",
     "load_catalogue": "demo.suppliers:load_catalogue",
     "read_job": "intake.jobfile:read_job",
-    "run_study": "study:study",
+    "run_study": "narrowing:run_study",
+    "what_to_measure": "narrowing:what_to_measure",
     "write_proposal": "documents.proposal:write_proposal",
 }
 """Public name → module below this one and name there."""

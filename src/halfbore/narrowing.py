@@ -52,6 +52,21 @@ def answered(
     return conditioned(found, narrowings), narrowings
 
 
+def run_study(
+    reading: JobReading,
+    catalogues: Iterable[Catalogue] = (),
+    upto: Stage = Stage.VALUE,
+    on: date | None = None,
+) -> Study:
+    """Work out a machine, and advise nothing before what may still turn its unit away is measured or answered.
+
+    reading: the job as read; catalogues: those to choose from; upto: the last stage that is wanted; on: the day as of
+    which it is worked out. Returns the study; `what_to_measure` says of it what to measure or settle next.
+    Raises InputError for what cannot be solved.
+    """
+    return answered(reading, catalogues, upto, on)[0]
+
+
 def what_to_measure(found: Study) -> tuple[Narrowing, ...]:
     """Return what would narrow the answer at each position, what matters most first.
 
