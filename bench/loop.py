@@ -269,7 +269,7 @@ def lift(p: Place, u: Any) -> Answer:
 
 
 def clearance_of(p: Place, u: Any, low: float, high: float) -> tuple[int, float, float, float]:
-    """Return group, least and greatest clearance in operation and the group's least by the catalogue."""
+    """Return group, least and greatest known clearance in operation and the group's least by the catalogue."""
     by_heat = 12e-6 * u.pitch_diameter
     form = 0.0 if p.form is None else p.form[1]
     group = -1
@@ -282,7 +282,8 @@ def clearance_of(p: Place, u: Any, low: float, high: float) -> tuple[int, float,
             group = g
     g = max(group, 0)
     least = u.clearance_min[g] - high - form - p.heat[1] * by_heat
-    return group, least, u.clearance_max[g] - low - p.heat[0] * by_heat, u.clearance_min[g]
+    newest = u.clearance_min[g] if isnan(u.clearance_max[g]) else u.clearance_max[g]
+    return group, least, newest - low - p.heat[0] * by_heat, u.clearance_min[g]
 
 
 def lost(lost: float, smallest: float) -> float:
@@ -340,15 +341,17 @@ def chain(p: Place, u: Any, low: float, least: float, greatest: float) -> Answer
         return inf, inf, NUMBER
     gap = u.joint_gap + pi / 2.0 * low
     grip = nan if isnan(gap) else u.clamp_grip * 0.8 if gap > 0.0 else 0.0
-    heat = flange_heat(p, u, least if isnan(greatest) else greatest)
-    links = (u.axial_capacity, heat, u.flange_strength, grip, u.housing_axial)
-    known = [link for link in links if not isnan(link)]
+    heat = flange_heat(p, u, greatest)
+    best = flange_heat(p, u, min(least, greatest))
+    others = [v for v in (u.axial_capacity, u.flange_strength, grip, u.housing_axial) if not isnan(v)]
+    known = others if isnan(heat) else [heat, *others]
     bears = min(known) if known else nan
-    good, bad = over(p.thrust[0], bears), over(p.thrust[1], bears)
+    at_best = bears if isnan(heat) else min([best, *others])
+    good, bad = over(p.thrust[0], at_best), over(p.thrust[1], bears)
     if good <= 1.0 + EXACT or isnan(good):
         if isnan(heat):
             return nan, nan, OUTSIDE
-        if len(known) < len(links):
+        if len(known) < 5:
             return nan, nan, NO_DATA
     return number(good, max(bad, JUST_TIGHT) if full_contact(p, u) > 1.0 else bad)
 
