@@ -66,16 +66,19 @@ def firsts(verdict: Codes) -> NDArray[np.intp]:
     return np.asarray(np.where(past.any(0), first, -1), dtype=np.intp)
 
 
-def doubtful(found: Sweep) -> Mask:
-    """Return which checks the good end of the ranges passes and the bad end alone does not (k, n)."""
-    fails_past = np.array([check.fails_past for check in CHECKS])
-    past: Mask = in_doubt(fails_past[:, None], found.good, found.bad) & (found.verdict == Verdict.TIGHT)
-    return past
+_FAILS_PAST = np.array([check.fails_past for check in CHECKS])
+
+
+def doubtful(found: Sweep, rows: slice = slice(None)) -> Mask:
+    """Return which checks the good end of the ranges passes and the bad end alone does not (k, n of the rows)."""
+    tight = found.verdict[:, rows] == Verdict.TIGHT
+    return np.asarray(tight & in_doubt(_FAILS_PAST[:, None], found.good[:, rows], found.bad[:, rows]))
 
 
 def tight_on(found: Sweep, row: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the checks that a unit is tight on: those whose bad end alone is past the limit, and the others."""
-    tight, open_ = found.verdict[:, row] == Verdict.TIGHT, doubtful(found)[:, row]
+    tight = found.verdict[:, row] == Verdict.TIGHT
+    open_ = doubtful(found, slice(row, row + 1))[:, 0]
 
     def names(rows: Mask) -> tuple[str, ...]:
         return tuple(found.checks[i] for i in np.flatnonzero(rows))

@@ -57,34 +57,37 @@ def links(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
     grip = np.asarray(
         shaft_seat.remaining_grip(units.clamp_grip * (1.0 - shaft_seat.RETORQUE_LOSS.high), gap)
     )
-    loose = clearance.greatest_known(need, units)
-    tight = np.minimum(clearance.band(need, units)[0], loose)
 
     def chain(heat: Floats) -> Floats:
         return np.stack([units.axial_capacity, heat, units.flange_strength, grip, units.housing_axial])
 
-    return chain(_flange_heat(need, units, loose)), chain(_flange_heat(need, units, tight))
+    least, most = _flange_heat(need, units)
+    return chain(least), chain(most)
 
 
-def _flange_heat(need: Need, units: UnitTable, loose: Floats) -> Floats:
-    """Return the thrust of the duty at which p·v at the flange reaches the supplier's limit (n) [N].
+def _flange_heat(need: Need, units: UnitTable) -> tuple[Floats, Floats]:
+    """Return the thrust of the duty at which p·v at the flange reaches the supplier's limit, least and most (n) [N].
 
-    loose: clearance in operation (n) [mm]. Each condition has its own share of the thrust, its speed and its loaded
-    rollers, which share the thrust.
+    Each condition has its own share of the thrust, its speed and its loaded rollers, which share the thrust: the fewest
+    where the bearing is loosest, the most where it is tightest.
     """
     d = need.duty
     pushed = d.axial_high > 0
-    zone = half_zone(units, d.radial_low[pushed], loose)
-    rollers = axial.loaded_rollers(units.rollers[None, :], zone)
+    loose = clearance.greatest_known(need, units)
+    tight = np.minimum(clearance.band(need, units)[0], loose)
     height = np.where(units.flange_height > 0, units.flange_height, np.nan)
-    area = axial.flange_overlap_area(units.roller_diameter, height * CONTACT_TO_HEIGHT)
+    area = np.asarray(axial.flange_overlap_area(units.roller_diameter, height * CONTACT_TO_HEIGHT))
     gamma = units.roller_diameter / units.pitch_diameter
     sliding = axial.inner_flange_speed(height[None, :], d.speed[pushed, None], gamma[None, :])
-    capacity = axial.flange_capacity(
-        units.flange_pv_limit[None, :], sliding, rollers, np.asarray(area)[None, :]
-    )
     share = d.axial_high[pushed, None] / d.axial_high.max()
-    return np.asarray((np.asarray(capacity) / share).min(0))
+
+    def bears(gap: Floats) -> Floats:
+        rollers = axial.loaded_rollers(units.rollers[None, :], half_zone(units, d.radial_low[pushed], gap))
+        limit = units.flange_pv_limit[None, :]
+        capacity = np.asarray(axial.flange_capacity(limit, sliding, rollers, area[None, :]))
+        return np.asarray((capacity / share).min(0))
+
+    return bears(loose), bears(tight)
 
 
 def full_contact(need: Need, units: UnitTable) -> Floats:
