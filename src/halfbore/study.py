@@ -287,23 +287,30 @@ class _Work:
         )
 
 
-def why(found: Study, position: str, check: str) -> tuple[Step, ...]:
-    """Return the working of one check of the unit that was chosen, or of the nearest one where nothing holds.
+def why(found: Study, position: str, check: str, unit: UnitTable | None = None) -> tuple[Step, ...]:
+    """Return the working of one check of a unit.
 
-    found: a study; position, check: names.
+    found: a study; position, check: names; unit: a one-row table; when not given the unit that was chosen, or the
+    nearest one where nothing holds.
     Returns the clauses that ran, with what went in and what came out. Raises InputError for unknown names and
     where there is no unit of the bore.
     """
-    job = found.reading.job
     names = [p.position for p in found.positions]
     if position not in names:
         raise InputError(Problem("there is no such position", "position", position, ", ".join(names)))
     choice = found.positions[names.index(position)].choice
-    unit = None if choice is None else choice.shown_unit
+    unit = choice.shown_unit if unit is None and choice is not None else unit
     if unit is None:
         raise InputError(Problem("there is no unit of this bore", "position", position))
-    index = [p.name for p in job.positions].index(position)
-    return working_of(Need(job, index, found.response.duties[index]), unit, check)
+    return working_of(_need(found, position), unit, check)
+
+
+def weighed(found: Study, position: str, unit: UnitTable) -> Choice:
+    """Return how a unit stands at a position of a study, without a look at any other.
+
+    found: a study; position: its name; unit: a one-row table.
+    """
+    return weigh(_need(found, position), unit)
 
 
 def rollers(found: Study, position: str) -> RollerView | None:
@@ -315,8 +322,13 @@ def rollers(found: Study, position: str) -> RollerView | None:
     unit = None if choice is None else choice.shown_unit
     if unit is None:
         return None
+    return rollers_of(_need(found, position), unit)
+
+
+def _need(found: Study, position: str) -> Need:
+    """Return what a position of a study asks of a unit."""
     index = [p.name for p in found.reading.job.positions].index(position)
-    return rollers_of(Need(found.reading.job, index, found.response.duties[index]), unit)
+    return Need(found.reading.job, index, found.response.duties[index])
 
 
 def _life(findings: tuple[Finding, ...]) -> Span | None:

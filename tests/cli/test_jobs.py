@@ -269,6 +269,10 @@ def test_a_formula_reads_as_in_a_textbook(formula: str, values: dict[str, str], 
     assert readable(formula, values) == written
 
 
+def test_a_number_of_a_working_has_the_minus_of_its_formula() -> None:
+    assert number((-0.055, 2e-6, -3)) == "(\u22120.055, 2·10^\u22126, \u22123)"
+
+
 def test_plain_data_of_every_kind() -> None:
     value = {
         "a": math.nan,

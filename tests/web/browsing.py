@@ -28,6 +28,7 @@ ROOMS = {
     "value": "/positions/E1-B/value",
     "no-value": "/positions/E1-A/value?edit=value.labour&at=E1",
     "working-clauses": "/positions/E1-B/working/modified-life",
+    "working-of-another": "/positions/E1-B/working/alignment?unit=Tolvarden+Rollerworks+111-20-1N-001%2FP",
     "working-drawn": "/positions/E1-B/working/swings",
     "working-force": "/positions/E1-B/working/reaction",
     "documents": "/documents",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
-from urllib.parse import urljoin
+from urllib.parse import parse_qs, quote_plus, urljoin, urlsplit
 
 import numpy as np
 import pytest
@@ -50,10 +51,8 @@ class Numbers(HTMLParser):
             return
         given = dict(attrs)
         classes = (given.get("class") or "").split()
-        # Units that are not shown have their working once they are the ones that are.
-        others = {"candidates", "beside"} & set(classes)
-        told = any(e[2] for e in self._stack) or "data-told" in given or bool(others)
-        begins = (tag == "td" and "num" in classes) or (
+        told = any(e[2] for e in self._stack) or "data-told" in given
+        begins = (tag == "td" and ("num" in classes or {"b", "nw"} <= {*classes})) or (
             tag == "dd" and "note" not in classes and self._in("figures")
         )
         cell = Number(told=told) if begins else self._cell()
@@ -71,7 +70,7 @@ class Numbers(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         cell = self._cell()
-        if cell is not None:
+        if cell is not None and not self._in("svg"):
             cell.text += data
 
     def _cell(self) -> Number | None:
@@ -86,6 +85,43 @@ def numbers_of(html: str) -> list[Number]:
     reader = Numbers()
     reader.feed(html[html.index("<main") :])
     return [n for n in reader.found if re.search(r"\d", n.text) and not n.told]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A candidate as its row shows it: each part of a limit with its address, the reason that turned it away."""
+
+    badge: str
+    code: str
+    unit: str
+    parts: dict[str, tuple[str, str]]
+    reason: str
+    reason_at: str
+
+
+def candidates_of(html: str) -> list[Row]:
+    """Return the candidates that a page of a position shows."""
+    table = html[html.index('class="rows candidates"') : html.index('id="survey"')]
+    return [_row(row) for row in table.partition("<tbody>")[2].partition("</tbody>")[0].split("</tr>")[:-1]]
+
+
+def _row(html: str) -> Row:
+    links = re.findall(
+        r'href="([^"]+)" title="([^"]+) of ([^"]+)">.*?<span class="num pc[^"]*">([^<]+)</span>',
+        html,
+        re.DOTALL,
+    )
+    reason = re.search(r'<td class="reason"><a class="why" href="([^"]+)">.*?</a>(.*?)</td>', html, re.DOTALL)
+    badge = re.search(r'class="badge[^"]*">(\w+)<', html)
+    address = unescape(links[0][0])
+    return Row(
+        badge[1] if badge else "",
+        unescape(links[0][2]),
+        parse_qs(urlsplit(address).query)["unit"][0],
+        {head: (unescape(way), text) for way, head, _, text in links},
+        text_of(reason[2].partition('. <span class="k">Open')[0]) if reason else "",
+        unescape(reason[1]) if reason else "",
+    )
 
 
 def said(html: str) -> str:
@@ -136,6 +172,7 @@ def test_money_tells_its_laws_its_draws_and_its_seed(client: TestClient) -> None
 
 def test_a_number_that_is_not_there_has_no_working(client: TestClient) -> None:
     for address in (
+        *("/positions/E1-B/working/speed?unit=No+Such+Unit", "/positions/E1-B/working/saving?unit=x"),
         *("/positions/E1-B/working/nothing", "/positions/E1-A/working/saving", "/lines/E1/head/working/x"),
         *(
             "/positions/E1-B/working/task?of=nothing",
@@ -144,6 +181,46 @@ def test_a_number_that_is_not_there_has_no_working(client: TestClient) -> None:
         ),
     ):
         assert client.get(address).status_code == 404, address
+
+
+@pytest.mark.slow  # studies of four shaft lines, and each check of each candidate on a page of its own
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("tag", ["E1-B", "E1-A", "F1-A", "T1-A"])
+def test_the_working_of_a_candidate_ends_in_the_number_of_the_table(
+    client: TestClient, tag: str, units: str
+) -> None:
+    client.cookies.set("units", units)
+    page = client.get(f"/positions/{tag}").text
+    found = candidates_of(page)
+    assert len(found) >= 3
+    for row in found:
+        for head, (address, text) in row.parts.items():
+            shown = text_of(client.get(address).text)
+            assert f"{row.code} " in shown
+            part = f"among the candidates {text} %" if "over" in text else f"part of the limit used {text} %"
+            assert part in shown, f"{tag} {row.code} {head}"
+        if row.reason_at:
+            shown = text_of(client.get(row.reason_at).text)
+            assert row.reason.strip() in shown, f"{tag} {row.code}"
+            assert "fails" in shown or "no data" in shown or "outside the method" in shown
+
+
+@pytest.mark.slow  # a study of a shaft line
+def test_the_next_unit_has_a_working_of_its_own(client: TestClient) -> None:
+    page = client.get("/positions/E1-B").text
+    table = page[page.index('class="rows checks-table"') : page.index('id="candidates"')]
+    beside = re.findall(r'beside"><span class="pc"><a class="why" href="([^"]+)">([^<]+)</a>', table)
+    following = next(row for row in candidates_of(page) if row.badge == "next")
+    assert len(beside) > 8
+    for address, text in beside:
+        assert f"unit={quote_plus(following.unit)}" in address
+        shown = text_of(client.get(unescape(address)).text)
+        assert f"code {following.code}" in shown
+        assert f"part of the limit used {text_of(text).strip()} " in shown
+    life = client.get("/positions/E1-B/working/modified-life").text
+    assert text_of(life) != text_of(
+        client.get(f"/positions/E1-B/working/modified-life?unit={following.unit}").text
+    )
 
 
 @pytest.mark.slow  # loads and reactions of every shaft line

@@ -13,6 +13,8 @@ LIMIT = 0.7
 """Place of the stroke as a part of the width."""
 MOST = 1.4
 """Bars stop here; the figure beside them does not."""
+PAST_TELLING = 9.995
+"""From this part of a limit on, a narrow column has no place for the figure."""
 WIDTH, HEIGHT = 84.0, 12.0
 DASHED = "2.5 2"
 
@@ -21,6 +23,16 @@ def used_words(finding: Finding, style: Style = METRIC) -> str:
     """Return the part of the limit that is used in words, by its bad end; nothing where there is no number."""
     words = "" if finding.used is None else write(finding.used.high, Kind.FRACTION, style)
     return f"over {words}" if is_exceeded(finding) else words
+
+
+def part_words(used: float, style: Style = METRIC, bare: bool = False) -> str:
+    """Return the part of a limit that is used as it stands in a narrow column: from 1000 % on only that it is over 999.
+
+    used: 1.0 at the limit; bare: without the sign.
+    """
+    over = used >= PAST_TELLING
+    words = write(9.99 if over else used, Kind.FRACTION, style, bare=bare)
+    return f"over {words}" if over else words
 
 
 def check_bar(

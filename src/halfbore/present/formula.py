@@ -7,6 +7,8 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from halfbore.numbers import MINUS
+
 _WORDS = {"Max": "max", "Min": "min", "log": "ln"}
 
 
@@ -16,7 +18,7 @@ def readable(formula: str, values: Mapping[str, str] | None = None) -> str:
     text = ast.unparse(tree)
     for old, new in ((" ** ", "^"), (" * ", "·"), (" / ", "/")):
         text = text.replace(old, new)
-    return text.replace("-", "\u2212")
+    return text.replace("-", MINUS)
 
 
 class _Written(ast.NodeTransformer):
@@ -28,7 +30,7 @@ class _Written(ast.NodeTransformer):
     def visit_Name(self, node: ast.Name) -> ast.Name:
         """Return a value, or the name itself."""
         text = self.values.get(node.id, "π" if node.id == "pi" else node.id)
-        return ast.Name(f"({text})" if text.startswith("-") or "^" in text else text)
+        return ast.Name(f"({text})" if text.startswith(MINUS) or "^" in text else text)
 
     def visit_Call(self, node: ast.Call) -> ast.expr:
         """Return a function by its usual name; ranges as the value of each with its condition."""
@@ -76,4 +78,4 @@ def _digits(value: float) -> str:
     if math.isinf(value):
         return "without limit"
     mantissa, _, exponent = f"{value:.6g}".partition("e")
-    return f"{mantissa}·10^{int(exponent)}" if exponent else mantissa
+    return (f"{mantissa}·10^{int(exponent)}" if exponent else mantissa).replace("-", MINUS)

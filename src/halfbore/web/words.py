@@ -14,7 +14,7 @@ from markupsafe import Markup
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.value import Estimate
 from halfbore.numbers import INCH, METRIC, Style, percent, unit_of, write
-from halfbore.present.bars import check_bar, used_bar, used_words, verdict_mark
+from halfbore.present.bars import check_bar, part_words, used_bar, used_words, verdict_mark
 from halfbore.present.palette import Palette
 from halfbore.present.svg import Drawing, Line, Pen, Rect, Shape, Way, to_svg
 from halfbore.present.wording import day, limit_of, prose, sentence, value_of
@@ -79,6 +79,10 @@ class Words:
     def used(self, finding: Finding) -> str:
         """Return the part of a limit that is used."""
         return used_words(finding, self.style)
+
+    def part(self, used: float) -> str:
+        """Return the part of a limit that is used as it stands in a narrow column whose head says what it is."""
+        return part_words(used, self.style, bare=True)
 
     def percent(self, chance: float) -> str:
         """Return a chance."""

@@ -6,8 +6,11 @@ from collections import OrderedDict
 from collections.abc import Iterable
 from threading import Lock
 
+import numpy as np
+
 from halfbore.domain.catalogue import Catalogue
 from halfbore.domain.study import Glance, Study
+from halfbore.domain.unit import UnitTable
 from halfbore.domain.workspace import Address, Edit
 from halfbore.errors import InputError
 from halfbore.estimate.reading import read_completed
@@ -79,6 +82,15 @@ class Studies:
             return answered(reading, known, self._upto if known else Stage.LOADS)[0]
         except InputError as error:
             return error
+
+    def unit(self, name: str) -> UnitTable | None:
+        """Return a unit of the current catalogues by its supplier and code, a blank between; None where there is none."""
+        for known in self.catalogues():
+            supplier = f"{known.supplier} "
+            if name.startswith(supplier):
+                for row in np.flatnonzero(known.units.code == name.removeprefix(supplier)):
+                    return known.units.row(int(row))
+        return None
 
     def catalogues(self) -> tuple[Catalogue, ...]:
         """Return the current catalogues, read once; none where the workspace has none."""

@@ -16,6 +16,7 @@ from halfbore.calc.why import to_hours
 from halfbore.domain.check import Finding, Verdict
 from halfbore.domain.selection import Candidate, Choice
 from halfbore.domain.study import PositionStudy, Study
+from halfbore.domain.unit import UnitTable
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem
 from halfbore.likely import likely_values
@@ -24,6 +25,7 @@ from halfbore.present.formula import number, readable
 from halfbore.present.ranges import ranged_checks, ranged_reactions, ranges_drawn
 from halfbore.present.roller_drawing import pressure_along, rollers_round
 from halfbore.present.shaft_strip import shaft_strip
+from halfbore.present.styled import styled
 from halfbore.present.wording import cited, counted, mark_of, tags
 from halfbore.study import rollers, why
 from halfbore.web import editing
@@ -143,7 +145,7 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
         "first": "",
     }
     if study is not None and study.positions:
-        found = next(p for p in study.positions if p.position == tag)
+        found = styled(next(p for p in study.positions if p.position == tag), words.style)
         record |= {"found": found, "first": before_it_is_bought(found), "drawing_strip": strip(study, tag)}
         if found.choice is not None:
             record |= _choice(study, found, found.choice, query.get("why", ""), words.style)
@@ -212,9 +214,9 @@ def ordered(findings: Sequence[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda f: (rank[f.verdict], -(f.used.high if f.used else 0.0)))
 
 
-def working(study: Study, position: str, check: str) -> list[Clause]:
-    """Return the working of a check of the unit that is shown."""
-    heard = why(study, position, check)
+def working(study: Study, position: str, check: str, unit: UnitTable | None = None) -> list[Clause]:
+    """Return the working of a check of a unit, when not given of the one that is shown."""
+    heard = why(study, position, check, unit)
     return [_clause(one) for one in legible((*heard, *to_hours(heard)) if check.endswith("life") else heard)]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Annotated, Any
 
@@ -9,17 +10,20 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from halfbore.domain.check import Finding
+from halfbore.domain.selection import Choice
 from halfbore.domain.study import Decision, Study
 from halfbore.domain.worth import NO_PLAIN_SUM
 from halfbore.errors import Problem, shown
 from halfbore.numbers import Style, write
-from halfbore.present.bars import used_words
+from halfbore.present.bars import PAST_TELLING, part_words, used_words
+from halfbore.present.styled import styled
 from halfbore.present.wording import limit_of, value_of
 from halfbore.present.workings import TOLD, Row, Worked, order_working
 from halfbore.present.workings_of_money import value_workings
 from halfbore.present.workings_of_plans import plan_workings, task_working
 from halfbore.present.workings_of_shaft import reaction_working, shaft_workings
 from halfbore.sources import Source, Status
+from halfbore.study import weighed
 from halfbore.units import Kind
 from halfbore.web.addresses import machine_page, position_page, room_page, tag_of
 from halfbore.web.desk import Desk, UnknownError
@@ -38,10 +42,17 @@ Named = Annotated[str, Query(max_length=200)]
 
 
 @router.get("/positions/{tag}/working/{name}")
-def of_position(request: Request, desk: AtDesk, tag: str, name: str, of: Named = "") -> Response:
-    """Show the working of a number of a position; `of` names the task where a task is meant."""
+def of_position(
+    request: Request, desk: AtDesk, tag: str, name: str, of: Named = "", unit: Named = ""
+) -> Response:
+    """Show the working of a number of a position.
+
+    of: the task, where one is meant; unit: supplier and code of a unit whose check is meant, else that which is shown.
+    """
     style = style_of(request).style
-    for found, back, clauses in _found(desk, tag, name, of, style):
+    for found, back, clauses in (
+        _of_unit(desk, tag, name, unit, style) if unit else _found(desk, tag, name, of, style)
+    ):
         at = desk.position(tag_of(tag))
         rows = line_state(desk, at[:2]).rows if name in KEPT else ()
         record = {
@@ -92,9 +103,8 @@ def _found(
         parts = reaction_parts(seen.study, seen.tag)
         yield reaction_working(parts, reactions, style), machine_page(seen.line), []
     choice = seen.found.choice if seen.found else None
-    for finding in choice.shown_findings if choice else ():
-        if finding.check.replace(" ", "-") == name and seen.study is not None:
-            yield _of_check(seen.study, seen, finding)
+    if choice is not None and seen.study is not None:
+        yield from _of_checks(seen.study, seen, choice, name)
     if name == "order-total":
         seen = room.seen(desk, desk.orders, tag, style)
         if seen.found and seen.found.order:
@@ -103,19 +113,45 @@ def _found(
     yield from _of_draws(room.seen(desk, desk.whole, tag, style), name, task)
 
 
-def _of_check(study: Study, seen: Seen, finding: Finding) -> tuple[Worked, str, list[Clause]]:
-    clauses = working(study, seen.tag, finding.check)
-    style = seen.style
+def _of_unit(
+    desk: Desk, tag: str, name: str, unit: str, style: Style
+) -> Iterator[tuple[Worked, str, list[Clause]]]:
+    """Yield the working of a check of any unit of the catalogues; nothing where position or unit has none."""
+    seen, known = room.seen(desk, desk.studies, tag, style), desk.studies.unit(unit)
+    if (
+        seen.study is not None
+        and seen.found is not None
+        and seen.found.choice is not None
+        and known is not None
+    ):
+        stands = styled(weighed(seen.study, seen.tag, known), style)
+        yield from _of_checks(seen.study, seen, stands, name)
+
+
+def _of_checks(
+    study: Study, seen: Seen, choice: Choice, name: str
+) -> Iterator[tuple[Worked, str, list[Clause]]]:
+    for finding in choice.shown_findings:
+        if finding.check.replace(" ", "-") == name:
+            yield _of_check(study, seen, choice, finding)
+
+
+def _of_check(study: Study, seen: Seen, choice: Choice, finding: Finding) -> tuple[Worked, str, list[Clause]]:
+    unit, style = choice.chosen or choice.nearest, seen.style
+    own = seen.found is not None and choice is seen.found.choice
     used = ("part used = need/limit", "for a least value limit/found; the bad end of the ranges decides")
     found, limit = value_of(finding, style), limit_of(finding, style)
     result = f"{found}, {finding.verdict.word}" if found else finding.verdict.word
     came = (
+        ("unit", unit.name if unit else ""),
+        ("code", unit.code if unit else ""),
         ("found", found),
         ("part of the limit used", used_words(finding, style)),
+        ("among the candidates", _among(finding, style)),
         ("because", finding.reason),
     )
     worked = Worked(
-        finding.title,
+        f"{finding.title} of {unit.code}" if unit and not own else finding.title,
         result,
         (used,),
         (),
@@ -123,7 +159,13 @@ def _of_check(study: Study, seen: Seen, finding: Finding) -> tuple[Worked, str, 
         told=(*finding.details, ("limit", limit or "none")),
         sources=finding.sources or (TOLD,),
     )
-    return worked, position_page(seen.tag), clauses
+    return worked, position_page(seen.tag), working(study, seen.tag, finding.check, choice.shown_unit)
+
+
+def _among(finding: Finding, style: Style) -> str:
+    """Return how the table of candidates writes a part that is too long for it."""
+    used = finding.used.high if finding.used else 0.0
+    return part_words(used, style) if PAST_TELLING <= used < math.inf else ""
 
 
 def _of_draws(seen: Seen, name: str, task: str) -> Iterator[tuple[Worked, str, list[Clause]]]:
