@@ -131,7 +131,7 @@ def test_reactions_follow_what_is_typed(browser: Browser, served: Served) -> Non
 def held(page: Page, what: str) -> list[Route]:
     """The questions to an address, each held back until it is let go."""
     routes: list[Route] = []
-    page.route(f"**/lines/E1/head/{what}", lambda route: routes.append(route))
+    page.route(f"**/lines/E1/head{what}", lambda route: routes.append(route))
     return routes
 
 
@@ -143,7 +143,7 @@ def let_go(page: Page, route: Route) -> None:
 
 def kept_and_typed_on(page: Page, address: str) -> list[Route]:
     """Keep a heavier drum, hold the search that follows, and open the field again; the searches held."""
-    searches = held(page, "answer")
+    searches = held(page, "/answer")
     page.goto(f"{address}/lines/E1/head")
     drum_mass = page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1)
     drum_mass.click()
@@ -175,7 +175,7 @@ def test_an_answer_to_what_is_typed_finds_its_place_drawn_anew(browser: Browser,
     watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
     page = watched.page
     searches = kept_and_typed_on(page, served.address)
-    typed = held(page, "typed")
+    typed = held(page, "/typed")
     with page.expect_request("**/lines/E1/head/typed"):
         page.locator("#typed").fill("3000 kg")
     let_go(page, searches[-1])
@@ -183,6 +183,36 @@ def test_an_answer_to_what_is_typed_finds_its_place_drawn_anew(browser: Browser,
     let_go(page, typed[-1])
     expect(page.locator(".typing-note")).to_have_text(re.compile("3000 kg, not kept yet"))
     watched.check()
+
+
+@pytest.mark.slow  # a browser, and two studies of a shaft line
+def test_nothing_typed_while_a_value_is_being_kept_is_lost(browser: Browser, served: Served) -> None:
+    watched = Watched(browser, served, viewport={"width": 1440, "height": 900})
+    page = watched.page
+    page.goto(f"{served.address}/lines/E1/head")
+    page.locator(".elements tr", has_text="head drum").locator("a.value").nth(1).click()
+    typed, edit = page.locator("#typed"), page.locator("#edit")
+    typed.fill("heavy")
+    expect(page.locator("#typed-problem .problems")).to_be_visible()
+    keeping = held(page, "")
+    typed.press("Enter")
+    expect(edit).to_have_attribute("aria-busy", "true")
+    page.keyboard.type(" 2500 kg")
+    expect(typed).to_have_value("heavy")
+    expect(typed).to_be_focused()
+    let_go(page, keeping[-1])
+    # What was refused is there to be mended.
+    expect(page.locator("#typed-wrong")).to_be_visible()
+    expect(typed).to_be_editable()
+    typed.fill("2500 kg")
+    typed.press("Enter")
+    expect(edit).to_have_attribute("aria-busy", "true")
+    keeping[-1].abort()
+    # Where no answer comes, the field is free again, with what was typed.
+    expect(edit).to_have_attribute("aria-busy", "false")
+    page.keyboard.press("End")
+    page.keyboard.type(".5")
+    expect(typed).to_have_value("2500 kg.5")
 
 
 @pytest.mark.slow  # a browser, and a study of a shaft line

@@ -99,6 +99,18 @@
     if (e.detail.target && e.detail.target.id === "page") left = null;
   });
 
+  // What is typed while a form is under way would be lost with the page that its answer draws anew: its fields wait for it.
+  function wait(form, on) {
+    if (!form.matches("form[method=post]")) return;
+    form.ariaBusy = on;
+    for (const field of form.querySelectorAll("input, textarea")) field.readOnly = on;
+  }
+  document.addEventListener("htmx:beforeRequest", (e) => wait(e.detail.elt, true));
+  document.addEventListener("htmx:afterRequest", (e) => wait(e.detail.elt, false));
+  for (const kind of ["mousedown", "keydown"]) document.addEventListener(kind, (e) => {
+    if (e.target.matches("[aria-busy=true] select") && !["Tab", "Escape"].includes(e.key)) e.preventDefault();
+  });
+
   // An answer whose place in the page was drawn anew meanwhile goes to the new place while who asked is still there,
   // and came too late otherwise. Heard where it was asked: what has left the document tells the document nothing.
   document.addEventListener("htmx:beforeRequest", (e) => {
