@@ -38,8 +38,8 @@ MAY_IMPORT = {
     "present": "domain",
     "documents": "domain present",
     "demo": "domain standards intake catalogue",
-    "workspace": "domain advice intake catalogue estimate study narrowing store present documents demo",
-    "web": "domain intake catalogue estimate study narrowing likely worked calc store workspace present documents demo",
+    "workspace": "domain advice intake catalogue estimate study narrowing likely store present documents demo",
+    "web": "domain intake catalogue estimate study narrowing worked calc store workspace present documents demo",
     "cli": "domain advice intake catalogue estimate study calc present documents demo narrowing store workspace estimate web",
 }
 """Folder → folders that it may import, besides itself and the floor; `web` and `cli` never import the physics."""

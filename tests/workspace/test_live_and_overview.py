@@ -9,9 +9,13 @@ from pathlib import Path
 import pytest
 
 from halfbore import store
+from halfbore.domain.study import Study
 from halfbore.domain.workspace import Edit
 from halfbore.errors import InputError
+from halfbore.likely import likely_values
 from halfbore.store import Workspace
+from halfbore.units import Span
+from halfbore.workspace import live
 from halfbore.workspace.lines import kept_worths
 from halfbore.workspace.live import Studies
 from halfbore.workspace.overview import Overview
@@ -79,6 +83,32 @@ def test_a_study_is_made_once_for_the_same_inputs(workspace: Workspace) -> None:
         assert studies.of(T1) is not first
         workspace.undo("test")
         assert studies.of(T1) is first
+
+
+def test_likely_values_are_worked_out_once_for_the_same_inputs(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def counted(found: Study, position: str) -> dict[str, Span]:
+        asked.append(position)
+        return likely_values(found, position)
+
+    monkeypatch.setattr(live, "likely_values", counted)
+    with workspace:
+        studies = Studies(workspace)
+        found = studies.of(T1)
+        first = studies.likely(found, "T1-A")
+        assert first == likely_values(found, "T1-A")
+        assert first
+        assert studies.likely(studies.of(T1), "T1-A") is first
+        assert asked == ["T1-A"]
+        workspace.apply([Edit((*T1, "T1-A"), "x", "150 mm")], "test", "moved")
+        moved = studies.of(T1)
+        assert studies.likely(moved, "T1-A") == likely_values(moved, "T1-A")
+        workspace.undo("test")
+        assert studies.likely(studies.of(T1), "T1-A") is first
+        assert asked == ["T1-A", "T1-A"]
 
 
 def test_what_cannot_be_solved_says_so_each_time(workspace: Workspace) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Iterable
+from dataclasses import dataclass, field
 from threading import Lock
 
 import numpy as np
@@ -14,15 +15,25 @@ from halfbore.domain.unit import UnitTable
 from halfbore.domain.workspace import Address, Edit
 from halfbore.errors import InputError
 from halfbore.estimate.reading import read_completed
+from halfbore.likely import likely_values
 from halfbore.narrowing import answered
 from halfbore.store import Workspace
 from halfbore.study import Stage, glance
+from halfbore.units import Span
 from halfbore.workspace.catalogues import catalogues_of
 from halfbore.workspace.lines import job_data
 from halfbore.workspace.running import reading_of
 
 MOST = 48
 """Studies that are kept at hand."""
+
+
+@dataclass(frozen=True)
+class _Kept:
+    """The study of a shaft line or why there is none; likely: of its positions, as far as they were asked for."""
+
+    found: Study | InputError
+    likely: dict[str, dict[str, Span]] = field(default_factory=dict)
 
 
 class Studies:
@@ -34,7 +45,7 @@ class Studies:
     def __init__(self, workspace: Workspace, upto: Stage = Stage.SELECT) -> None:
         self._workspace, self._upto = workspace, upto
         self._lock, self._glancing = Lock(), Lock()
-        self._kept: OrderedDict[str, Study | InputError] = OrderedDict()
+        self._kept: OrderedDict[str, _Kept] = OrderedDict()
         self._latest: dict[Address, Study] = {}
         self._hashes: tuple[str, ...] | None = None
         self._catalogues: tuple[Catalogue, ...] = ()
@@ -47,16 +58,27 @@ class Studies:
         key = self._workspace.inputs_hash(line)
         with self._lock:
             if key not in self._kept:
-                self._kept[key] = self._studied(line)
+                self._kept[key] = _Kept(self._studied(line))
             self._kept.move_to_end(key)
             while len(self._kept) > MOST:
                 self._kept.popitem(last=False)
-            found = self._kept[key]
+            found = self._kept[key].found
             if isinstance(found, Study):
                 self._latest[line] = found
         if isinstance(found, InputError):
             raise InputError(found.problems)
         return found
+
+    def likely(self, found: Study, position: str) -> dict[str, Span]:
+        """Return what each check of the unit shown finds at the likely value of every input, kept as long as its study.
+
+        found: a study that `of` gave; position: its name.
+        """
+        with self._lock:
+            known = next((k.likely for k in self._kept.values() if k.found is found), {})
+        if position not in known:
+            known[position] = likely_values(found, position)
+        return known[position]
 
     def at_hand(self, line: Address) -> bool:
         """Whether the study of a shaft line on today's inputs is there already."""

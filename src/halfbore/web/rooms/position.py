@@ -19,7 +19,6 @@ from halfbore.domain.study import PositionStudy, Study
 from halfbore.domain.unit import UnitTable
 from halfbore.domain.workspace import Address
 from halfbore.errors import InputError, Problem
-from halfbore.likely import likely_values
 from halfbore.numbers import Style
 from halfbore.present.formula import number, readable
 from halfbore.present.ranges import ranged_checks, ranged_reactions, ranges_drawn
@@ -28,6 +27,7 @@ from halfbore.present.shaft_strip import shaft_strip
 from halfbore.present.styled import styled
 from halfbore.present.wording import cited, counted, mark_of, tags
 from halfbore.study import rollers, why
+from halfbore.units import Span
 from halfbore.web import editing
 from halfbore.web.addresses import position_page, tag_of
 from halfbore.web.desk import Desk
@@ -80,6 +80,9 @@ SORTS: dict[str, tuple[str, Callable[[Candidate], Any]]] = {
     "life": ("life", lambda c: dict(c.used).get("modified life", math.inf)),
     "room": ("room", lambda c: dict(c.used).get("room", math.inf)),
 }
+
+Likely = dict[str, Span]
+"""What each check finds with every input at its likely value."""
 
 
 @dataclass(frozen=True)
@@ -148,7 +151,8 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
         found = styled(next(p for p in study.positions if p.position == tag), words.style)
         record |= {"found": found, "first": before_it_is_bought(found), "drawing_strip": strip(study, tag)}
         if found.choice is not None:
-            record |= _choice(study, found, found.choice, query.get("why", ""), words.style)
+            likely = desk.studies.likely(study, tag)
+            record |= _choice(study, found, found.choice, likely, query.get("why", ""), words.style)
             record |= candidates(
                 found.choice, query.get("q", ""), query.get("sort", ""), query.get("which", "")
             )
@@ -157,7 +161,9 @@ def page(request: Request, desk: Desk, address: Address, edited: Editing | None)
     )
 
 
-def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, style: Style) -> dict[str, Any]:
+def _choice(
+    study: Study, found: PositionStudy, choice: Choice, likely: Likely, check: str, style: Style
+) -> dict[str, Any]:
     findings = ordered(choice.shown_findings)
     beside = {f.check: f for f in choice.next_findings}
     known = next((f for f in findings if f.check == check), None)
@@ -166,7 +172,7 @@ def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, styl
         "rollers": view,
         "rollers_round": svg(rollers_round(view, style, THEMED)) if view else "",
         "pressure_along": svg(pressure_along(view, style, THEMED)) if view else "",
-        "ranges": ranges(study, found, findings, style),
+        "ranges": ranges(study, found, findings, likely, style),
         "choice": choice,
         "shown": choice.chosen or choice.nearest,
         "verdict": worst(choice.shown_findings),
@@ -183,9 +189,11 @@ def _choice(study: Study, found: PositionStudy, choice: Choice, check: str, styl
     }
 
 
-def ranges(study: Study, found: PositionStudy, findings: Sequence[Finding], style: Style) -> dict[str, Any]:
+def ranges(
+    study: Study, found: PositionStudy, findings: Sequence[Finding], likely: Likely, style: Style
+) -> dict[str, Any]:
     """Return what is drawn as ranges, once for each class of widths: results against their limits, and the forces."""
-    checks = ranged_checks(findings, likely_values(study, found.position), style)
+    checks = ranged_checks(findings, likely, style)
     forces = ranged_reactions((r for r in study.response.reactions if r.position == found.position), style)
     return {
         "checks": {n: svg(ranges_drawn(checks, RANGES, w, THEMED)) for n, w in WIDTHS.items()}
