@@ -270,6 +270,19 @@ def test_the_position_shows_checks_next_candidates_and_working(client: TestClien
     assert "175.8" in text_of(client.get("/positions/E1-A").text)
 
 
+def test_the_position_writes_its_sentences_in_the_units_that_are_shown(client: TestClient) -> None:
+    told = {}
+    for units in ("mm", "in"):
+        client.cookies.set("units", units)
+        page = client.get("/positions/E1-B").text
+        told[units] = text_of(page[page.index('id="candidates"') : page.index('id="survey"')])
+    assert "more than the supplier allows" in told["mm"]
+    assert re.search(r"shaft \d+ µm under nominal", told["mm"])
+    assert re.search(r"\d mm instead of", told["mm"])
+    assert re.search(r"\d in instead of", told["in"])
+    assert not re.search(r"\d (mm|µm) ", told["in"])
+
+
 @pytest.mark.parametrize(
     "query",
     [{"sort": "price"}, {"which": "rejected"}, {"q": "flange"}, {"sort": "x", "which": "x", "why": "x"}],
