@@ -11,7 +11,7 @@ import pytest
 from halfbore.changeover import templates
 from halfbore.changeover.plan import plan_changeover
 from halfbore.changeover.seat_branches import ONE_PIECE_SEAT, SPLIT_SEAT, SeatState, seat_state
-from halfbore.domain.economics import Stop
+from halfbore.domain.economics import Changeover, Stop
 from halfbore.domain.job import Job
 from halfbore.domain.plan import ChangeoverPair, Hazard, PairDraws, Plan, Task
 from halfbore.domain.position import Base, Failure, Lift, Mounting, Position, Room, Seat
@@ -313,8 +313,16 @@ def test_own_hours_of_one_plan_leave_the_others() -> None:
     pair, _ = plans(cases.told(job, tasks=own), position)
     assert task(pair.split_repeat, "Put the guards on").hours == Span.of(7.0)
     assert task(pair.one_piece, "Put the guards on").hours != Span.of(7.0)
-    # the three waits of the job file, and the guards in one plan
-    assert [plan.notes[0][:2] for plan in (pair.one_piece, pair.split_repeat)] == ["3 ", "4 "]
+    # the guards in one plan; the waits of this job are the usual ones
+    assert [plan.notes[0][:2] for plan in (pair.one_piece, pair.split_repeat)] == ["0 ", "1 "]
+
+
+def test_the_usual_waits_are_no_hours_of_the_site() -> None:
+    job, position = cases.fan()
+    usual, _ = plans(replace(job, changeover=Changeover()), position)
+    assert usual.one_piece.notes[0].startswith("0 of ")
+    waited, _ = plans(replace(job, changeover=Changeover(run_up=Span(1.0, 2.0, 3.0))), position)
+    assert waited.one_piece.notes[0].startswith("1 of ")
 
 
 def test_unknown_task_and_plan_are_refused_with_the_nearest() -> None:

@@ -30,7 +30,9 @@ PACKING, LABYRINTH, CLOSED = SealKind.PACKING, SealKind.LABYRINTH, SealKind.CLOS
 
 @pytest.fixture(scope="module")
 def job() -> Job:
-    return read_job_data(data("fan")).job
+    named = data("fan")
+    named["machine"]["site"]["explosive_zone"] = "none"
+    return read_job_data(named).job
 
 
 @pytest.fixture(params=["first", "second"])
@@ -162,6 +164,12 @@ def test_what_nobody_said_is_assumed_and_asks_to_be_confirmed(job: Job, catalogu
     date = answer(order, "Date").answer
     assert date.startswith("wanted as soon as the supplier delivers (assumed), the supplier takes")
     assert date.endswith("all at once (assumed)")
+
+
+def test_an_explosive_zone_that_nobody_named_is_to_be_confirmed(catalogue: Catalogue) -> None:
+    order = ordered(read_job_data(data("fan")).job, catalogue, unit_for(catalogue))
+    assert "Zone and special rules" in order.to_confirm
+    assert answer(order, "Zone").answer == "explosive-atmosphere zone: none named"
 
 
 def test_wishes_said_leave_nothing_to_confirm_even_where_they_are_none(

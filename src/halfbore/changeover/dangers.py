@@ -12,7 +12,15 @@ from halfbore.changeover import plain_shaft_tasks as plain
 from halfbore.changeover import shared_tasks as shared
 from halfbore.changeover.seat_branches import SeatState
 from halfbore.domain.job import Job
-from halfbore.domain.machine import Drum, ElevatorDrum, ElevatorPlace, FanWheel, Paddles, ScrewFlight
+from halfbore.domain.machine import (
+    NO_ZONE_NAMED,
+    Drum,
+    ElevatorDrum,
+    ElevatorPlace,
+    FanWheel,
+    Paddles,
+    ScrewFlight,
+)
 from halfbore.domain.plan import Hazard, Task
 
 HOT = 60.0
@@ -81,7 +89,7 @@ def is_hot(job: Job) -> bool:
 def explodes(job: Job) -> bool:
     """Return whether the site names an explosive zone, or the machine holds what may explode as dust or gas."""
     zone = job.machine.site.explosive_zone.strip().casefold()
-    return zone not in ("", "none", "no", "-", "–") or bool(_EXPLODES.search(_told(job)))
+    return zone not in ("", NO_ZONE_NAMED, "none", "no", "-", "–") or bool(_EXPLODES.search(_told(job)))
 
 
 def notes(job: Job) -> Iterator[str]:

@@ -19,6 +19,11 @@ SIZE_RANGE = (0.5, 2.5)
 """Smallest and largest factor on template hours by size (common practice, no source)."""
 
 _PLANS = {"one-piece": Way.ONE_PIECE, "first conversion": Way.SPLIT_FIRST, "repeat": Way.SPLIT_REPEAT}
+_WAITS = {
+    shared.ISOLATION.name: "isolation_lead",
+    shared.COOLING.name: "cooling",
+    shared.RUN_UP.name: "run_up",
+}
 _MECHANICAL = (Phase.PREPARE, Phase.EXCHANGE, Phase.RESTORE)
 
 
@@ -33,12 +38,12 @@ def on_site(task: Task, way: Way, changeover: Changeover, size: float) -> Task:
     The site's own figure comes first and is used as it stands; template hours grow with the shaft, and with the
     people that are missing from the crew; a small shaft needs no more than two. size: shaft diameter [mm].
     """
-    own = _own_hours(task.name, way, changeover)
+    own, told = _own_hours(task.name, way, changeover)
     by_size = _size_factor(size) if task.phase in _MECHANICAL and task.persons else 1.0
     needed = min(task.persons, max(2, math.ceil(task.persons * by_size)))
     persons = min(needed, changeover.crew)
     if own is not None:
-        return replace(task, hours=own, source=shared.SITE, persons=persons)
+        return replace(task, hours=own, source=shared.SITE if told else task.source, persons=persons)
     times = by_size * (needed / persons if persons else 1.0)
     return replace(task, hours=stretched(task.hours, times), persons=persons)
 
@@ -50,16 +55,14 @@ def check_overrides(overrides: Sequence[TaskOverride], names: Sequence[str]) -> 
         raise InputError(problems)
 
 
-def _own_hours(name: str, way: Way, changeover: Changeover) -> Span | None:
-    waits = {
-        shared.ISOLATION.name: changeover.isolation_lead,
-        shared.COOLING.name: changeover.cooling,
-        shared.RUN_UP.name: changeover.run_up,
-    }
+def _own_hours(name: str, way: Way, changeover: Changeover) -> tuple[Span | None, bool]:
+    """Return the hours of a task where the job has them, and whether the site told them or they are the usual ones."""
+    wait = _WAITS.get(name, "")
     for override in reversed(changeover.tasks):
         if override.task == name and (not override.plan or _PLANS[override.plan] is way):
-            return override.duration
-    return waits.get(name)
+            return override.duration, True
+    hours = getattr(changeover, wait) if wait else None
+    return hours, bool(wait) and hours is not getattr(Changeover, wait)
 
 
 def _size_factor(size: float) -> float:

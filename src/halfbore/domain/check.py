@@ -167,4 +167,4 @@ class Relaxation:
     @property
     def still_open(self) -> tuple[str, ...]:
         """What must be settled besides, as a phrase of its own where there is any."""
-        return (phrase("then still open: {}", joined(" and ", self.open)),) if self.open else ()
+        return (phrase("then still open: {}", joined("; ", self.open)),) if self.open else ()

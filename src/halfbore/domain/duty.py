@@ -55,7 +55,7 @@ class Lubricant:
 class Requirement:
     """What a unit must give."""
 
-    life: Annotated[float, Quantity(Kind.DURATION, "life that is required", (1000, 200e3), (1, 1e7), "L_h")] = 50_000.0
+    life: Annotated[float, Quantity(Kind.DURATION, "life that is required", (1000, 200e3), (1, 1e7), "L_h", assumed="50000 h, common practice, no source")] = 50_000.0
     reliability: Annotated[float, Quantity(Kind.FRACTION, "reliability at that life", (0.9, 0.9995), (0.5, 0.99999), "S", assumed="90 %, as basic rating life")] = 0.90
     shock: Annotated[Shock, Note("how rough the duty is", assumed="normal running")] = Shock.NORMAL
     horizon: Annotated[float, Quantity(Kind.DURATION, "years over which cost counts", (8760, 262800), (8760, 438000), assumed="10 years")] = 87_600.0

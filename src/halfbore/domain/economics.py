@@ -51,7 +51,7 @@ class Economics:
     hours_a_year: Annotated[float, Quantity(Kind.DURATION, "running hours a year", (500, 8760), (1, 8784), assumed="three shifts with stops")] = 8000.0
     discount_rate: Annotated[float, Quantity(Kind.FRACTION, "real discount rate a year", (0, 0.25), (0, 1), assumed="7 %, a common hurdle")] = 0.07
     unplanned_extra: Annotated[Span, Quantity(Kind.MONEY, "extra cost of an unplanned stop", (0, 100e3), (0, 1e8), assumed="none was named")] = Span(0.0, 0.0, 0.0)
-    labour: Annotated[Span, Quantity(Kind.MONEY_RATE, "labour per person-hour", (10, 300), (0, 5000))] = Span(50.0, 65.0, 80.0)
+    labour: Annotated[Span, Quantity(Kind.MONEY_RATE, "labour per person-hour", (10, 300), (0, 5000), assumed="estimate")] = Span(50.0, 65.0, 80.0)
     overtime: Annotated[float, Quantity(Kind.NUMBER, "labour factor in an unplanned stop", (1, 3), (1, 10), assumed="1.5, common practice")] = 1.5
     crane_call: Annotated[Span, Quantity(Kind.MONEY, "hired crane or hoist, a call", (0, 20e3), (0, 1e6), assumed="estimate")] = Span(600.0, 1000.0, 1600.0)
     one_piece_price: Annotated[Span | None, Quantity(Kind.MONEY, "one-piece bearing with housing parts and seals", (20, 50e3), (0, 1e7), assumed="20 % to 35 % to 50 % of the split unit's price, common practice, no source")] = None

@@ -103,6 +103,10 @@ class AxialReach(StrEnum):
     UNKNOWN = "not known"
 
 
+NO_ZONE_NAMED = "none named"
+"""Explosive-atmosphere zone where nobody has said that there is none."""
+
+
 @dataclass(frozen=True)
 class Site:
     """What surrounds the bearings."""
@@ -112,7 +116,7 @@ class Site:
     dust: Annotated[Dust, Note("dust and dirt outside the seals", assumed="an industrial site has dust")] = Dust.DUST
     water: Annotated[Water, Note("water outside the seals", assumed="no water was named")] = Water.NONE
     pressure_across_seal: Annotated[bool, Note("gas pressure differs across a casing wall at the seal", assumed="none was named")] = False
-    explosive_zone: Annotated[str, Note("explosive-atmosphere zone, or none", assumed="none was named")] = "none"
+    explosive_zone: Annotated[str, Note("explosive-atmosphere zone, or none", assumed="none was named")] = NO_ZONE_NAMED
     special: Annotated[tuple[str, ...], Note("food, marine, sub-zero or other special rules", assumed="none was named")] = ()
 
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from halfbore.domain.fields import fields_of
 from halfbore.domain.job import Job
-from halfbore.domain.machine import End, FanWheel, PointLoad, ScrewFlight
+from halfbore.domain.machine import NO_ZONE_NAMED, End, FanWheel, PointLoad, ScrewFlight
 from halfbore.domain.order import Answer, AnswerState, Specification, Wishes
 from halfbore.domain.position import Position, SealSide
 from halfbore.domain.shaftline import PositionDuty
@@ -239,7 +239,8 @@ def _lubricant(a: Asked) -> Reply:
 def _zone(a: Asked) -> Reply:
     site = a.job.machine.site
     special = f"; {', '.join(site.special)}" if site.special else ""
-    return _is(f"explosive-atmosphere zone: {site.explosive_zone}{special}")
+    state = AnswerState.ASSUMED if site.explosive_zone == NO_ZONE_NAMED else AnswerState.ANSWERED
+    return state, f"explosive-atmosphere zone: {site.explosive_zone}{special}"
 
 
 def _delivery(a: Asked) -> Reply:

@@ -17,6 +17,7 @@ from halfbore.domain.shaftline import PositionDuty
 from halfbore.domain.unit import UnitTable
 from halfbore.selection.check import Check, Wish, found, nothing, verdicts
 from halfbore.selection.checks.every import CHECKS
+from halfbore.selection.missing import parts_of
 from halfbore.selection.need import Need
 from halfbore.selection.standing import is_open
 
@@ -115,7 +116,7 @@ class _Trial:
         if any(v in past for v in verdict.values()):
             return None
         told = (check.outcome(eased, unit) for check, v in verdict.items() if v in PAST)
-        return tuple(dict.fromkeys(t.datum or t.reason for t in told))
+        return tuple(dict.fromkeys(part for t in told for part in (parts_of(t.datum) or [t.reason])))
 
     def eased(self, wishes: tuple[Wish, ...]) -> Need | None:
         """Return the need of the changed job; None where the shaft line would have to be solved and cannot be."""

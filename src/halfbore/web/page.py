@@ -76,6 +76,7 @@ def environment() -> Environment:
     """Return the templates; everything that is put into one is escaped."""
     made = Environment(
         loader=FileSystemLoader(TEMPLATES),
+        auto_reload=False,  # a page of a later version would not fit the program that runs
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
