@@ -391,3 +391,12 @@ def test_every_room_of_every_position_opens(client: TestClient) -> None:
         for room in ("", "/order", "/changeover", "/value")
     ]
     assert [page for page in rooms if client.get(page).status_code != 200] == []
+
+
+def test_what_a_run_said_stands_in_the_units_of_the_page(client: TestClient) -> None:
+    metric = text_of(client.get("/").text)
+    assert "176.152 to 176.212 mm instead of 175.79 to 175.88 mm" in metric
+    client.cookies.set("units", "in")
+    inch = text_of(client.get("/").text)
+    assert "6.9351 to 6.9375 in instead of 6.9209 to 6.9244 in" in inch
+    assert " mm" not in inch.partition("Positions by worth")[2]

@@ -9,6 +9,8 @@ from datetime import datetime
 from functools import cache
 from typing import Any
 
+from jinja2 import pass_context
+from jinja2.runtime import Context
 from markupsafe import Markup
 
 from halfbore.domain.check import Finding, Verdict
@@ -130,4 +132,16 @@ def whole(text: str) -> str:
     return re.sub(r"(?<=\w)-(?=\w)", "\u2060-\u2060", text)
 
 
-FILTERS = {"whole": whole, "sentence": sentence, "prose": prose, "clock": clock}
+@pass_context
+def sentence_here(context: Context, text: str, style: Style | None = None) -> str:
+    """Return a clause as a sentence in the style of the page, or in another."""
+    return sentence(text, style or context.get("style", METRIC))
+
+
+@pass_context
+def prose_here(context: Context, text: str, style: Style | None = None) -> str:
+    """Return a text as prose in the style of the page, or in another."""
+    return prose(text, style or context.get("style", METRIC))
+
+
+FILTERS = {"whole": whole, "sentence": sentence_here, "prose": prose_here, "clock": clock}
