@@ -61,6 +61,7 @@ def _own_hours(name: str, way: Way, changeover: Changeover) -> tuple[Span | None
     for override in reversed(changeover.tasks):
         if override.task == name and (not override.plan or _PLANS[override.plan] is way):
             return override.duration, True
+    # By identity: a site that writes down the usual hours has told them.
     hours = getattr(changeover, wait) if wait else None
     return hours, bool(wait) and hours is not getattr(Changeover, wait)
 

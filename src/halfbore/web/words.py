@@ -133,15 +133,15 @@ def whole(text: str) -> str:
 
 
 @pass_context
-def sentence_here(context: Context, text: str, style: Style | None = None) -> str:
-    """Return a clause as a sentence in the style of the page, or in another."""
-    return sentence(text, style or context.get("style", METRIC))
+def sentence_here(context: Context, text: str) -> str:
+    """Return a clause as a sentence in the style of the page."""
+    return sentence(text, context.get("style", METRIC))
 
 
 @pass_context
-def prose_here(context: Context, text: str, style: Style | None = None) -> str:
-    """Return a text as prose in the style of the page, or in another."""
-    return prose(text, style or context.get("style", METRIC))
+def prose_here(context: Context, text: str) -> str:
+    """Return a text as prose in the style of the page."""
+    return prose(text, context.get("style", METRIC))
 
 
 FILTERS = {"whole": whole, "sentence": sentence_here, "prose": prose_here, "clock": clock}
