@@ -169,7 +169,26 @@ def test_what_nobody_said_is_assumed_and_asks_to_be_confirmed(job: Job, catalogu
 def test_an_explosive_zone_that_nobody_named_is_to_be_confirmed(catalogue: Catalogue) -> None:
     order = ordered(read_job_data(data("fan")).job, catalogue, unit_for(catalogue))
     assert "Zone and special rules" in order.to_confirm
-    assert answer(order, "Zone").answer == "explosive-atmosphere zone: none named"
+    assert answer(order, "Zone").answer == "explosive-atmosphere zone: none named (assumed)"
+
+
+@pytest.mark.parametrize(
+    ("apart", "bolt", "end"),
+    [
+        (0.0, -1.0, "apart, within its slots"),
+        (30.0, 0.0, "apart: new holes or a plate between"),
+        (0.0, 4.0, "apart, within its slots, and the bolts are thicker than it is made for"),
+    ],
+)
+def test_base_bolts_that_do_not_fit_are_told(
+    job: Job, catalogue: Catalogue, apart: float, bolt: float, end: str
+) -> None:
+    unit = replace(unit_for(catalogue), bolt_slot=np.array([20.0]))
+    spacing, size = float(unit.bolt_spacing[0]) + apart, float(unit.bolt_size[0]) + bolt
+    place = job.positions[0]
+    there = replace(place, base=replace(place.base, bolt_spacing=spacing, bolt_size=size))
+    told = ordered(replace(job, positions=(there, *job.positions[1:])), catalogue, unit)
+    assert answer(told, "Base bolts").answer.endswith(end)
 
 
 def test_wishes_said_leave_nothing_to_confirm_even_where_they_are_none(

@@ -144,6 +144,10 @@ class UnitTable:
     def __len__(self) -> int:
         return len(self.code)
 
+    def slots_reach(self, spacing: float) -> NDArray[np.bool_]:
+        """Return whether base bolts of a distance across the shaft [mm] stand within the slots (n)."""
+        return np.asarray(np.abs(self.bolt_spacing - spacing) <= np.nan_to_num(self.bolt_slot))
+
     def take(self, rows: Any) -> UnitTable:
         """Return the table with only these rows (indices, a mask or a slice)."""
         return UnitTable(**{f.name: getattr(self, f.name)[rows] for f in dataclasses.fields(self)})

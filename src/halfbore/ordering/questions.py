@@ -196,8 +196,12 @@ def _bolts(a: Asked) -> Reply:
     bolt, apart = a.position.base.bolt_size, a.position.base.bolt_spacing
     if bolt is None or apart is None:
         return _open("size and spacing of the base bolts not known")
-    made = _bolted("unit made for", float(a.unit.bolt_size[0]), float(a.unit.bolt_spacing[0]))
-    return _is(phrase("{}; {}", _bolted("bolts of", bolt, apart), made))
+    size, spacing = float(a.unit.bolt_size[0]), float(a.unit.bolt_spacing[0])
+    made = _bolted("unit made for", size, spacing)
+    told = ", within its slots" if a.unit.slots_reach(apart)[0] else ": new holes or a plate between"
+    fits = "" if math.isnan(spacing) else told
+    thick = ", and the bolts are thicker than it is made for" if bolt > size else ""
+    return _is(phrase("{}; {}{}{}", _bolted("bolts of", bolt, apart), made, fits, thick))
 
 
 def _bolted(what: str, bolt: float, apart: float) -> Phrase:
@@ -239,8 +243,12 @@ def _lubricant(a: Asked) -> Reply:
 def _zone(a: Asked) -> Reply:
     site = a.job.machine.site
     special = f"; {', '.join(site.special)}" if site.special else ""
-    state = AnswerState.ASSUMED if site.explosive_zone == NO_ZONE_NAMED else AnswerState.ANSWERED
-    return state, f"explosive-atmosphere zone: {site.explosive_zone}{special}"
+    told = f"explosive-atmosphere zone: {site.explosive_zone}"
+    return (
+        _assumed(f"{told} (assumed){special}")
+        if site.explosive_zone == NO_ZONE_NAMED
+        else _is(told + special)
+    )
 
 
 def _delivery(a: Asked) -> Reply:

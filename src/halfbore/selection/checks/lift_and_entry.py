@@ -103,8 +103,7 @@ def _bolts(need: Need, unit: UnitTable) -> str:
     base, made_for = need.position.base.bolt_spacing, one(unit.bolt_spacing)
     if base is None or np.isnan(made_for):
         return "spacing not known"
-    slot = float(np.nan_to_num(one(unit.bolt_slot)))
-    fits = "within its slots" if abs(made_for - base) <= slot else "new holes or a plate between"
+    fits = "within its slots" if unit.slots_reach(base)[0] else "new holes or a plate between"
     return phrase("{} apart, the unit is made for {}: {}", mm(base), mm(made_for), fits)
 
 
